@@ -1,0 +1,4 @@
+// Command stopleaf writes down a lighting setup and prints what rebuilds it.
+package main
+
+func main() {}

@@ -1,0 +1,156 @@
+// Package layout turns a setup and its numbers into finished pages: a display
+// list of paths, texts, pictures, groups and links in whole micrometres, origin
+// at the top left, y down, in reading order.
+//
+// It belongs here when it decides where something stands on a page, how large
+// it is or what it says. Text is measured here (layout/text) and nowhere else.
+// A back end (render/...) only translates what it is given. Arithmetic belongs
+// to exposure, dangers to safety, wording to templates.
+package layout
+
+// Um is a length on paper in micrometres.
+type Um int64
+
+// Mm gives micrometres from millimetres, rounded.
+func Mm(mm float64) Um {
+	if mm < 0 {
+		return Um(mm*1000 - 0.5)
+	}
+	return Um(mm*1000 + 0.5)
+}
+
+// Mm is the length in millimetres.
+func (u Um) Mm() float64 { return float64(u) / 1000 }
+
+// Point is a place on the page.
+type Point struct{ X, Y Um }
+
+// Rect is a box on the page; X, Y is its top left corner.
+type Rect struct{ X, Y, W, H Um }
+
+// Document is a list of pages and what is said of them as a whole.
+type Document struct {
+	Title    string
+	Subject  string // one sentence, for metadata and the svg's <desc>
+	Author   string
+	Keywords []string
+	Created  string // "2026-03-14", or "" for no date at all
+	Lang     string // BCP 47, "en"
+	Pages    []Page
+	Problems []string // what could not be shown as asked, for a person
+}
+
+// Page is one finished side.
+type Page struct {
+	W, H             Um
+	Margin           Um     // no ink nearer to the edge
+	Label            string // "B-014/1"
+	Title            string // for the outline and the svg's <title>
+	Desc             string // for a screen reader: the page in one or two sentences
+	Items            []Item
+	ScaleDenominator int // 20 for a drawing at 1:20 on this page; 0 when there is none
+}
+
+// Item is one of Path, Text, Image, Group, Link.
+type Item interface{ item() }
+
+// Grey is 0 for black to 255 for white.
+type Grey uint8
+
+// The greys that the pages use.
+const (
+	Black Grey = 0
+	Tint  Grey = 225 // the key's row
+	White Grey = 255
+)
+
+// SegKind is a step of a path.
+type SegKind uint8
+
+// The steps. Cubic takes three points (two controls, then the end).
+const (
+	MoveTo SegKind = iota
+	LineTo
+	CubicTo
+	Close
+)
+
+// Seg is one step of a path; P holds one point, three for CubicTo, none for
+// Close.
+type Seg struct {
+	Kind SegKind
+	P    [3]Point
+}
+
+// Stroke is how a path is drawn. Width 0 is no stroke.
+type Stroke struct {
+	Width Um
+	Dash  []Um // on, off, on, off ...; nil is solid
+	Grey  Grey
+	Round bool // round caps and joins; else butt and mitre
+}
+
+// Path is a line or a shape.
+type Path struct {
+	Segs   []Seg
+	Stroke Stroke
+	Fill   *Grey  // nil is no fill
+	Kind   string // what it stands for, for checks and dumps: "aim", "outline", "leader", "rule", "tint", ...
+	Of     string // the item it belongs to: "light 3", or ""
+}
+
+// Text is one run on one line. X, Y is the left end of its baseline; Turn turns
+// it about that point, degrees counter-clockwise (0 or 90).
+type Text struct {
+	X, Y Um
+	S    string
+	Cap  Um // cap height
+	Bold bool
+	Grey Grey
+	Turn int
+	W    Um     // measured advance
+	Kind string // "name", "figure", "caution", "caption", "title", ...
+	Of   string // the item it belongs to
+	Used bool   // read on the set: held to the larger smallest size
+}
+
+// Image is a picture, X, Y, W, H as displayed (after Orientation).
+type Image struct {
+	Rect
+	Format      string // "jpeg" or "png"
+	Data        []byte
+	PxW, PxH    int // as stored
+	Channels    int
+	Orientation int // Exif, 1 to 8
+	Alt         string
+}
+
+// Group is items that belong together. Label is read by a screen reader.
+type Group struct {
+	ID    string
+	Label string
+	Clip  *Rect // nothing is drawn outside it
+	Items []Item
+}
+
+// Link is a place on the page that leads to another page's label.
+type Link struct {
+	Rect
+	To string
+}
+
+func (*Path) item()  {}
+func (*Text) item()  {}
+func (*Image) item() {}
+func (*Group) item() {}
+func (*Link) item()  {}
+
+// Walk calls f for every item in reading order, groups before their members.
+func Walk(items []Item, f func(Item)) {
+	for _, it := range items {
+		f(it)
+		if g, ok := it.(*Group); ok {
+			Walk(g.Items, f)
+		}
+	}
+}

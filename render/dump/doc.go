@@ -1,0 +1,2 @@
+// Package dump translates finished pages; it decides nothing about them.
+package dump

@@ -1,0 +1,2 @@
+// Package pdf translates finished pages; it decides nothing about them.
+package pdf

@@ -1,0 +1,2 @@
+// Package svg translates finished pages; it decides nothing about them.
+package svg

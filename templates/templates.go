@@ -1,0 +1,74 @@
+// Package templates holds what the program reads rather than computes: page
+// formats, starter setups, wording, cautions and the demo setups, embedded. No
+// code that decides anything belongs here.
+package templates
+
+import (
+	"embed"
+	"fmt"
+	"strings"
+)
+
+//go:embed all:formats all:starters wording cautions all:demo
+var files embed.FS
+
+// Read gives one embedded file: Read("formats/card-a5.yaml").
+func Read(name string) ([]byte, error) { return files.ReadFile(name) }
+
+// List gives the names of the files in one embedded folder, sorted.
+func List(folder string) ([]string, error) {
+	entries, err := files.ReadDir(folder)
+	if err != nil {
+		return nil, fmt.Errorf("templates: list %s: %w", folder, err)
+	}
+	var names []string
+	for _, e := range entries {
+		if !e.IsDir() {
+			names = append(names, e.Name())
+		}
+	}
+	return names, nil
+}
+
+// Words is the wording of one language: one "key: text" a line in the data
+// file, everything after the first ": " being the text; "\n" in it is a line
+// break, {name} a place to fill, # starts a comment line.
+type Words map[string]string
+
+// Load reads wording/LANG.txt and cautions/LANG.txt.
+func Load(lang string) (Words, error) {
+	w := Words{}
+	for _, dir := range []string{"wording", "cautions"} {
+		b, err := Read(dir + "/" + lang + ".txt")
+		if err != nil {
+			return nil, fmt.Errorf("templates: no %s for language %q", dir, lang)
+		}
+		for n, line := range strings.Split(string(b), "\n") {
+			if line == "" || line[0] == '#' {
+				continue
+			}
+			key, text, ok := strings.Cut(line, ": ")
+			if !ok {
+				return nil, fmt.Errorf("templates: %s/%s.txt:%d: no \": \"", dir, lang, n+1)
+			}
+			if _, twice := w[key]; twice {
+				return nil, fmt.Errorf("templates: %s/%s.txt:%d: %q twice", dir, lang, n+1, key)
+			}
+			w[key] = strings.ReplaceAll(text, `\n`, "\n")
+		}
+	}
+	return w, nil
+}
+
+// T gives the text for key with {name} places filled from pairs of name and
+// value. A key that is missing comes back as "‹key›", which a test looks for.
+func (w Words) T(key string, pairs ...string) string {
+	s, ok := w[key]
+	if !ok {
+		return "‹" + key + "›"
+	}
+	for i := 0; i+1 < len(pairs); i += 2 {
+		s = strings.ReplaceAll(s, "{"+pairs[i]+"}", pairs[i+1])
+	}
+	return s
+}

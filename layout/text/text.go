@@ -1,0 +1,125 @@
+package text
+
+import (
+	_ "embed"
+	"sort"
+)
+
+//go:generate go run gen.go
+
+//go:embed fonts/regular.ttf
+var regularTTF string
+
+//go:embed fonts/bold.ttf
+var boldTTF string
+
+// The measures of both faces in font units, from their own tables; the capital
+// H stands 1493 of 2048 units high.
+const (
+	unitsPerEm = 2048
+	capUnits   = 1493
+)
+
+// CapFraction is the height of a capital as a part of the em.
+const CapFraction = float64(capUnits) / unitsPerEm
+
+// Box stands for a rune that the fonts do not hold.
+const Box = '□'
+
+// span is a run of runes from lo to hi; at is the place of lo in advances.
+type span struct {
+	lo, hi rune
+	at     int
+}
+
+// index gives the place of a rune in the table of advances, or -1.
+func index(r rune) int {
+	if r <= spans[0].hi {
+		return int(max(r, spans[0].lo-1)-spans[0].lo) + spans[0].at
+	}
+	i := sort.Search(len(spans), func(i int) bool { return spans[i].hi >= r })
+	if i == len(spans) || r < spans[i].lo {
+		return -1
+	}
+	return spans[i].at + int(r-spans[i].lo)
+}
+
+// Has tells whether the fonts hold a glyph for the rune.
+func Has(r rune) bool { return index(r) >= 0 }
+
+// face picks the row of the table.
+func face(bold bool) int {
+	if bold {
+		return 1
+	}
+	return 0
+}
+
+// Advance gives how far a rune moves the pen, in thousandths of the em. A rune
+// that the fonts do not hold moves it as far as Box.
+func Advance(r rune, bold bool) int64 {
+	i := index(r)
+	if i < 0 {
+		i = index(Box)
+	}
+	return int64(advances[face(bold)][i])
+}
+
+// Units gives the width of a string in thousandths of the em: the plain sum of
+// its runes' advances after Clean, without kerning.
+func Units(s string, bold bool) int64 {
+	row := &advances[face(bold)]
+	var sum int64
+	for _, r := range s {
+		i := index(r)
+		if i < 0 {
+			return unitsClean(s, bold)
+		}
+		sum += int64(row[i])
+	}
+	return sum
+}
+
+func unitsClean(s string, bold bool) int64 {
+	clean, _ := Clean(s)
+	var sum int64
+	for _, r := range clean {
+		sum += Advance(r, bold)
+	}
+	return sum
+}
+
+// FromUnits turns thousandths of the em into micrometres at a cap height in
+// micrometres, rounded half up.
+func FromUnits(units, capUm int64) int64 {
+	const den = 1000 * capUnits
+	return (units*capUm*unitsPerEm + den/2) / den
+}
+
+// Width gives the width of a string in micrometres at a cap height in
+// micrometres. It is rounded once, over the whole string.
+func Width(s string, capUm int64, bold bool) int64 {
+	return FromUnits(Units(s, bold), capUm)
+}
+
+// Em gives the em in micrometres at a cap height in micrometres.
+func Em(capUm int64) float64 { return float64(capUm) * unitsPerEm / capUnits }
+
+// Ascent gives how far above the baseline the ink of any rune may reach, in
+// micrometres, accents on capitals included.
+func Ascent(capUm int64) int64 { return reach(inkAbove, capUm) }
+
+// Descent gives how far below the baseline the ink of any rune may reach, in
+// micrometres, as a positive number.
+func Descent(capUm int64) int64 { return reach(inkBelow, capUm) }
+
+func reach(units, capUm int64) int64 { return (units*capUm + capUnits - 1) / capUnits }
+
+// Font gives a fresh copy of a face, a TrueType file cut down to the runes that
+// Has knows.
+func Font(bold bool) []byte {
+	if bold {
+		return []byte(boldTTF)
+	}
+	return []byte(regularTTF)
+}

@@ -40,7 +40,7 @@ func holdsHeat(m *setup.Modifier) bool {
 		return true
 	}
 	switch m.Kind {
-	case "softbox", "octabox", "strip", "lantern", "snoot", "grid spot", "optical spot", "barn doors":
+	case "softbox", "strip", "octabox", "parabolic", "lantern", "snoot", "grid spot", "optical spot":
 		return true
 	}
 	return false

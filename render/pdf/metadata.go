@@ -1,0 +1,157 @@
+package pdf
+
+import (
+	"fmt"
+	"strings"
+	"time"
+	"unicode/utf16"
+
+	"stopleaf/layout"
+)
+
+// producer names the program in the file, without a version: the same page made
+// by another build is the same file.
+const producer = "stopleaf"
+
+// information is the information dictionary, without what is not known. There
+// is no clock in it: the one date is the document's own.
+func information(doc *layout.Document) []string {
+	list := []string{"/Producer " + literal(producer)}
+	for _, e := range []struct{ key, value string }{
+		{"Title", doc.Title}, {"Author", doc.Author}, {"Subject", doc.Subject}, {"Keywords", strings.Join(doc.Keywords, ", ")},
+	} {
+		if e.value != "" {
+			list = append(list, "/"+e.key+" "+literal(e.value))
+		}
+	}
+	if t, ok := created(doc); ok {
+		list = append(list, "/CreationDate "+literal(t.Format("D:20060102000000Z")))
+	}
+	return list
+}
+
+func created(doc *layout.Document) (time.Time, bool) {
+	t, err := time.Parse("2006-01-02", doc.Created)
+	return t, err == nil
+}
+
+// literal writes a text string: as it stands in ASCII, else in UTF-16.
+func literal(s string) string {
+	s = strings.ToValidUTF8(s, "\uFFFD")
+	ascii := !strings.ContainsFunc(s, func(r rune) bool { return r < ' ' || r > '~' })
+	if ascii {
+		return "(" + strings.NewReplacer(`\`, `\\`, "(", `\(`, ")", `\)`).Replace(s) + ")"
+	}
+	var b strings.Builder
+	b.WriteString("<FEFF")
+	for _, u := range utf16.Encode([]rune(s)) {
+		fmt.Fprintf(&b, "%04X", u)
+	}
+	b.WriteString(">")
+	return b.String()
+}
+
+// pageLabels gives each page the label that is printed on it; one without is
+// known by its number. No page with a label, no labels.
+func pageLabels(pages []layout.Page) string {
+	var b strings.Builder
+	any := false
+	for i := range pages {
+		if label := pages[i].Label; label != "" {
+			any = true
+			fmt.Fprintf(&b, "%d <</P %s>> ", i, literal(label))
+		} else {
+			fmt.Fprintf(&b, "%d <</S /D /St %d>> ", i, i+1)
+		}
+	}
+	if !any {
+		return ""
+	}
+	return "<</Nums [" + strings.TrimSpace(b.String()) + "]>>"
+}
+
+// outline adds an entry for each page with a title, when there are pages to
+// choose from. fpdf numbers its pages from object 3, each followed by its
+// contents.
+func outline(f *file, pages []layout.Page) string {
+	var at []int
+	for i := range pages {
+		if pages[i].Title != "" {
+			at = append(at, i)
+		}
+	}
+	if len(pages) < 2 || len(at) == 0 {
+		return ""
+	}
+	first := f.next()
+	root := first + len(at)
+	for k, i := range at {
+		entry := fmt.Sprintf("<</Title %s /Parent %s /Dest [%s /Fit]", literal(pages[i].Title), ref(root), ref(3+2*i))
+		if k > 0 {
+			entry += " /Prev " + ref(first+k-1)
+		}
+		if k < len(at)-1 {
+			entry += " /Next " + ref(first+k+1)
+		}
+		f.add(entry + ">>")
+	}
+	f.add(fmt.Sprintf("<</Type /Outlines /First %s /Last %s /Count %d>>", ref(first), ref(root-1), len(at)))
+	return ref(root)
+}
+
+// xmp is the metadata packet, ISO 16684-1: the Dublin Core fields title,
+// creator, description, subject and language, and the document's date.
+func xmp(doc *layout.Document) string {
+	var b strings.Builder
+	b.WriteString("<?xpacket begin=\"\uFEFF\" id=\"W5M0MpCehiHzreSzNTczkc9d\"?>\n")
+	b.WriteString(`<x:xmpmeta xmlns:x="adobe:ns:meta/"><rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#">` + "\n")
+	b.WriteString(`<rdf:Description rdf:about="" xmlns:dc="http://purl.org/dc/elements/1.1/" xmlns:xmp="http://ns.adobe.com/xap/1.0/" xmlns:pdf="http://ns.adobe.com/pdf/1.3/">` + "\n")
+	b.WriteString("<dc:format>application/pdf</dc:format>\n")
+	b.WriteString(alt("dc:title", doc.Title))
+	b.WriteString(list("dc:creator", "Seq", doc.Author))
+	b.WriteString(alt("dc:description", doc.Subject))
+	b.WriteString(list("dc:subject", "Bag", doc.Keywords...))
+	b.WriteString(list("dc:language", "Bag", doc.Lang))
+	if len(doc.Keywords) > 0 {
+		b.WriteString("<pdf:Keywords>" + xmlText(strings.Join(doc.Keywords, ", ")) + "</pdf:Keywords>\n")
+	}
+	b.WriteString("<pdf:Producer>" + producer + "</pdf:Producer>\n")
+	if t, ok := created(doc); ok {
+		b.WriteString("<xmp:CreateDate>" + t.Format("2006-01-02T00:00:00Z") + "</xmp:CreateDate>\n")
+	}
+	b.WriteString("</rdf:Description></rdf:RDF></x:xmpmeta>\n<?xpacket end=\"r\"?>")
+	return b.String()
+}
+
+// alt writes a text in one language, list an ordered (Seq) or unordered (Bag)
+// list; what is empty is left out.
+func alt(name, value string) string {
+	if value == "" {
+		return ""
+	}
+	return "<" + name + `><rdf:Alt><rdf:li xml:lang="x-default">` + xmlText(value) + "</rdf:li></rdf:Alt></" + name + ">\n"
+}
+
+func list(name, kind string, values ...string) string {
+	var b strings.Builder
+	for _, v := range values {
+		if v != "" {
+			b.WriteString("<rdf:li>" + xmlText(v) + "</rdf:li>")
+		}
+	}
+	if b.Len() == 0 {
+		return ""
+	}
+	return "<" + name + "><rdf:" + kind + ">" + b.String() + "</rdf:" + kind + "></" + name + ">\n"
+}
+
+// xmlText escapes text and leaves out what XML may not hold.
+func xmlText(s string) string {
+	s = strings.Map(func(r rune) rune {
+		if r < ' ' && r != '\t' && r != '\n' || r&0xFFFE == 0xFFFE {
+			return -1
+		}
+		return r
+	}, strings.ToValidUTF8(s, "\uFFFD"))
+	return strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;").Replace(s)
+}

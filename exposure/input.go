@@ -76,8 +76,11 @@ type Light struct {
 
 	Delta float64 // stops from the key; 0 for the key
 
-	At  *Vec // centre of what shines
-	Aim *Vec // the point it is aimed at
+	At *Vec // centre of what shines
+	// NoHeight says that At is its place on the floor alone: At.Z means
+	// nothing, and what needs a height is not given.
+	NoHeight bool
+	Aim      *Vec // the point it is aimed at
 
 	Shape  Shape
 	Width  *float64 // m; a disc's diameter

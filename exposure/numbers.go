@@ -44,6 +44,7 @@ type LightOut struct {
 	TiltDeg    *float64 `json:"tilt_deg"` // above (+) or below (-) the horizontal
 	Targets    []Target `json:"targets"`
 	Dials      []DialAt `json:"dials"`
+	Hold       []HoldAt `json:"hold"` // continuous light and daylight only
 	DriftM     Drift    `json:"drift_m"`
 	LooksDeg   Looks    `json:"looks_deg"`
 	Falloff    Falloff  `json:"falloff"`
@@ -80,6 +81,15 @@ type DialAt struct {
 	EnergyWs *float64 `json:"energy_ws"`
 	Possible *bool    `json:"possible"`
 	Just     bool     `json:"just"` // not possible, but within a tenth of a stop of full
+}
+
+// HoldAt is the exposure time at which a light that follows the shutter keeps
+// its difference at one base, and whether it is longer than the camera's
+// fastest with flash (nil when that is not known).
+type HoldAt struct {
+	Base           string   `json:"base"`
+	ShutterS       *float64 `json:"shutter_s"`
+	SlowerThanSync *bool    `json:"slower_than_sync"`
 }
 
 // Drift is the move along the aim line that changes the light by a tenth of a

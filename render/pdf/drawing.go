@@ -69,19 +69,30 @@ func (d *drawing) raw(format string, args ...any) {
 }
 
 func (d *drawing) items(list []layout.Item) {
-	for _, it := range list {
-		switch v := it.(type) {
-		case *layout.Path:
-			d.path(v)
-		case *layout.Text:
-			d.text(v)
-		case *layout.Image:
-			d.image(v)
-		case *layout.Link:
-			d.link(v)
-		case *layout.Group:
-			d.group(v)
+	for len(list) > 0 {
+		n := rowLength(list)
+		if n > 1 {
+			d.row(list[:n])
+		} else {
+			n = 1
+			d.item(list[0])
 		}
+		list = list[n:]
+	}
+}
+
+func (d *drawing) item(it layout.Item) {
+	switch v := it.(type) {
+	case *layout.Path:
+		d.path(v)
+	case *layout.Text:
+		d.text(v)
+	case *layout.Image:
+		d.image(v)
+	case *layout.Link:
+		d.link(v)
+	case *layout.Group:
+		d.group(v)
 	}
 }
 
@@ -183,12 +194,21 @@ func (d *drawing) text(t *layout.Text) {
 	}
 	d.font(t.Bold)
 	cos, sin := paper.Direction(t.Turn)
-	k := text.Em(int64(t.Cap)) / 1000 / setSize // mm for a point of setSize
-	const decimals = 8
-	d.raw("q %s %s %s %s %s %s cm %s g", paper.Num(k*cos, decimals), paper.Num(-k*sin, decimals),
-		paper.Num(-k*sin, decimals), paper.Num(-k*cos, decimals), paper.Mm(t.X), paper.Mm(t.Y), paper.Num(float64(t.Grey)/255, 4))
-	d.pdf.Text(0, d.height, s)
+	k := scale(t)
+	d.raw("q %s %s %s %s %s %s cm", num(k*cos), num(-k*sin), num(-k*sin), num(-k*cos), paper.Mm(t.X), paper.Mm(t.Y))
+	d.show(t, s)
 	d.raw("Q")
+}
+
+// scale is the size of a run in millimetres for a point of setSize.
+func scale(t *layout.Text) float64 { return text.Em(int64(t.Cap)) / 1000 / setSize }
+
+func num(v float64) string { return paper.Num(v, 8) }
+
+// show puts the words down at the origin of the space that was set up.
+func (d *drawing) show(t *layout.Text, s string) {
+	d.raw("%s g", paper.Num(float64(t.Grey)/255, 4))
+	d.pdf.Text(0, d.height, s)
 }
 
 // font selects a face, and registers it where it is first used: one that is

@@ -42,13 +42,17 @@ func literal(s string) string {
 	if ascii {
 		return "(" + strings.NewReplacer(`\`, `\\`, "(", `\(`, ")", `\)`).Replace(s) + ")"
 	}
-	var b strings.Builder
-	b.WriteString("<FEFF")
+	return utf16Hex(s)
+}
+
+// utf16Hex writes a text string in UTF-16, in hexadecimal digits.
+func utf16Hex(s string) string {
+	const digits = "0123456789ABCDEF"
+	b := []byte("<FEFF")
 	for _, u := range utf16.Encode([]rune(s)) {
-		fmt.Fprintf(&b, "%04X", u)
+		b = append(b, digits[u>>12], digits[u>>8&15], digits[u>>4&15], digits[u&15])
 	}
-	b.WriteString(">")
-	return b.String()
+	return string(append(b, '>'))
 }
 
 // pageLabels gives each page the label that is printed on it; one without is

@@ -1,0 +1,59 @@
+package pdf
+
+import (
+	"strings"
+
+	"stopleaf/layout"
+	"stopleaf/layout/text"
+	"stopleaf/render/internal/paper"
+)
+
+// rowLength tells how many items from the first on are the cells of one row:
+// runs of text that follow each other on one baseline, from left to right.
+func rowLength(list []layout.Item) int {
+	n := 0
+	var last *layout.Text
+	for _, it := range list {
+		t, ok := it.(*layout.Text)
+		if !ok || t.Turn != 0 || strings.TrimSpace(t.S) == "" {
+			break
+		}
+		if last != nil && (t.Y != last.Y || t.X < last.X+last.W) {
+			break
+		}
+		last = t
+		n++
+	}
+	return n
+}
+
+// cellGap stands between the cells of a row in what is read out of the file.
+const cellGap = "  "
+
+// row sets the cells of a row and says, as the file's own word for what stands
+// there (ActualText, ISO 32000-1, 14.9.4), that they are one line: a reader that
+// goes by the gaps would take a table column by column. The cells lie in the
+// space of the first, so that a reader finds its size and direction at the end.
+func (d *drawing) row(list []layout.Item) {
+	cells := make([]*layout.Text, len(list))
+	words := make([]string, len(list))
+	for i, it := range list {
+		cells[i] = it.(*layout.Text)
+		words[i], _ = text.Clean(cells[i].S)
+	}
+	first := cells[0]
+	k := scale(first)
+	d.font(first.Bold)
+	before := d.face
+	d.raw("q %s 0 0 %s %s %s cm", num(k), num(-k), paper.Mm(first.X), paper.Mm(first.Y))
+	d.raw("/Span <</ActualText %s>> BDC", utf16Hex(strings.Join(words, cellGap)))
+	for i, t := range cells {
+		d.font(t.Bold)
+		size := num(scale(t) / k)
+		d.raw("q %s 0 0 %s %s 0 cm", size, size, num((t.X-first.X).Mm()/k))
+		d.show(t, words[i])
+		d.raw("Q")
+	}
+	d.raw("EMC Q")
+	d.face = before // as Q puts it back
+}

@@ -1,0 +1,270 @@
+package photo
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"image/color"
+	"image/jpeg"
+)
+
+// The markers that matter here. ITU-T T.81, table B.1.
+const (
+	markSOF0  = 0xC0
+	markSOF1  = 0xC1
+	markSOF2  = 0xC2
+	markDHT   = 0xC4
+	markJPG   = 0xC8
+	markDAC   = 0xCC
+	markRST0  = 0xD0
+	markRST7  = 0xD7
+	markSOI   = 0xD8
+	markEOI   = 0xD9
+	markSOS   = 0xDA
+	markTEM   = 0x01
+	markAPP0  = 0xE0
+	markAPP1  = 0xE1
+	markAPP2  = 0xE2
+	markAPP14 = 0xEE
+	markAPP15 = 0xEF
+	markCOM   = 0xFE
+)
+
+// maxSegments is far beyond any picture: a profile has at most 255 and a
+// progressive picture some dozens.
+const maxSegments = 10_000
+
+var errCutOff = errors.New("the file is cut off before the picture ends; copy it again or export it anew")
+
+// segment is one marker of a JPEG, with what belongs to it.
+type segment struct {
+	mark    byte
+	payload []byte // behind the length; nil for a marker that stands alone
+	scan    []byte // the coded picture that follows a start of scan
+}
+
+// walk takes a JPEG apart without decoding it, from SOI to EOI, and refuses one
+// that ends before. What stands between segments or behind EOI is left out.
+func walk(b []byte) ([]segment, error) {
+	if len(b) < 2 || b[0] != 0xFF || b[1] != markSOI {
+		return nil, errors.New("not a JPEG")
+	}
+	list := []segment{{mark: markSOI}}
+	for at := 2; ; {
+		mark, next, ok := nextMarker(b, at)
+		if !ok {
+			return nil, errCutOff
+		}
+		at = next
+		if mark == markEOI {
+			return append(list, segment{mark: mark}), nil
+		}
+		if mark == markSOI || mark == markTEM || mark >= markRST0 && mark <= markRST7 {
+			continue // these stand alone and have nothing to do here
+		}
+		if at+2 > len(b) {
+			return nil, errCutOff
+		}
+		size := int(b[at])<<8 | int(b[at+1])
+		if size < 2 {
+			return nil, errors.New("the JPEG is damaged: a part of it has no length")
+		}
+		if at+size > len(b) {
+			return nil, errCutOff
+		}
+		s := segment{mark: mark, payload: b[at+2 : at+size]}
+		at += size
+		if mark == markSOS {
+			end := scanEnd(b, at)
+			s.scan = b[at:end]
+			at = end
+		}
+		list = append(list, s)
+		if len(list) > maxSegments {
+			return nil, errors.New("the JPEG is damaged: it has no end of parts")
+		}
+	}
+}
+
+// nextMarker finds the next marker from at on and the place behind it. Fill
+// bytes and strays before it are passed over, as every decoder does.
+func nextMarker(b []byte, at int) (mark byte, next int, ok bool) {
+	for {
+		i := bytes.IndexByte(b[at:], 0xFF)
+		if i < 0 {
+			return 0, 0, false
+		}
+		at += i
+		for at < len(b) && b[at] == 0xFF {
+			at++
+		}
+		if at == len(b) {
+			return 0, 0, false
+		}
+		if b[at] != 0 {
+			return b[at], at + 1, true
+		}
+		at++
+	}
+}
+
+// scanEnd finds the marker that ends a scan: not a stuffed 0xFF, not a restart.
+func scanEnd(b []byte, at int) int {
+	for {
+		i := bytes.IndexByte(b[at:], 0xFF)
+		if i < 0 || at+i+1 >= len(b) {
+			return len(b)
+		}
+		at += i
+		m := b[at+1]
+		if m == 0 || m >= markRST0 && m <= markRST7 {
+			at += 2
+			continue
+		}
+		if m == 0xFF {
+			at++
+			continue
+		}
+		return at
+	}
+}
+
+// loadJPEG reads a JPEG without decoding its pixels.
+func loadJPEG(b, dst []byte) (*Picture, error) {
+	segs, err := walk(b)
+	if err != nil {
+		return nil, err
+	}
+	p := &Picture{Format: "jpeg", Orientation: 1}
+	adobe, seenExif := false, false
+	for _, s := range segs {
+		if s.mark == markAPP14 && bytes.HasPrefix(s.payload, []byte(adobeMagic)) {
+			adobe = true
+		}
+		if s.mark == markAPP1 && !seenExif && bytes.HasPrefix(s.payload, []byte(exifMagic)) {
+			seenExif = true
+			p.Orientation, p.Exif = readExif(s.payload[len(exifMagic):])
+		}
+	}
+	if err := p.frame(segs); err != nil {
+		return nil, err
+	}
+	p.Data = strip(segs, dst)
+	return p, p.printable(adobe)
+}
+
+// frame reads the size and the channels from the start of frame (T.81, B.2.2)
+// and sees that a scan follows it.
+func (p *Picture) frame(segs []segment) error {
+	frames, scans := 0, 0
+	for _, s := range segs {
+		switch {
+		case s.mark == markSOF0 || s.mark == markSOF1 || s.mark == markSOF2:
+			frames++
+			if len(s.payload) < 6 || len(s.payload) < 6+3*int(s.payload[5]) {
+				return errors.New("the JPEG is damaged: its head is too short")
+			}
+			if s.payload[0] != 8 {
+				return fmt.Errorf("a JPEG of %d bits a channel cannot be printed; export it with 8 bits", s.payload[0])
+			}
+			p.Height = int(s.payload[1])<<8 | int(s.payload[2])
+			p.Width = int(s.payload[3])<<8 | int(s.payload[4])
+			p.Channels = int(s.payload[5])
+		case s.mark >= markSOF0 && s.mark < markRST0 && s.mark != markDHT && s.mark != markJPG && s.mark != markDAC:
+			return errors.New("a lossless or arithmetic JPEG cannot be printed; export it as a usual JPEG")
+		case s.mark == markSOS && frames > 0:
+			scans++
+		}
+	}
+	if frames != 1 || scans == 0 {
+		return errors.New("the JPEG holds no picture that can be read; export it anew")
+	}
+	return checkSize(p.Width, p.Height)
+}
+
+// printable refuses what a PDF would show in wrong colours or not at all. The
+// head is read once more, by the reader that the PDF writer uses.
+func (p *Picture) printable(adobe bool) error {
+	config, err := jpeg.DecodeConfig(bytes.NewReader(p.Data))
+	if err != nil {
+		return errors.New("a kind of JPEG that cannot be printed; export it as a usual JPEG")
+	}
+	switch config.ColorModel {
+	case color.GrayModel, color.YCbCrModel:
+		return nil
+	case color.CMYKModel:
+		if adobe {
+			return nil
+		}
+		// without the mark nobody can tell whether 0 is no ink or all of it
+		return errors.New("a CMYK JPEG that does not say how its inks are meant; export it in sRGB")
+	}
+	return errors.New("a JPEG stored as plain RGB cannot be printed; export it as a usual JPEG")
+}
+
+// jfifHead is the JFIF segment up to and with the size of its thumbnail.
+const jfifHead = 14
+
+const (
+	exifMagic  = "Exif\x00\x00"
+	jfifMagic  = "JFIF\x00"
+	iccMagic   = "ICC_PROFILE\x00"
+	adobeMagic = "Adobe"
+)
+
+// strip writes the picture without what the camera and others wrote about it:
+// of the application segments stay the JFIF head without its thumbnail, the
+// colour profile and Adobe's mark; comments go. The pixels are untouched. dst
+// may lie over the bytes that were walked, since nothing moves to the right.
+func strip(segs []segment, dst []byte) []byte {
+	if dst == nil {
+		dst = make([]byte, 0, strippedSize(segs))
+	}
+	for _, s := range segs {
+		if !kept(s) {
+			continue
+		}
+		dst = append(dst, 0xFF, s.mark)
+		if s.payload == nil {
+			continue
+		}
+		p := s.payload
+		if s.mark == markAPP0 && len(p) > jfifHead {
+			p = p[:jfifHead]
+		}
+		size := len(p) + 2
+		dst = append(dst, byte(size>>8), byte(size))
+		dst = append(dst, p...)
+		dst = append(dst, s.scan...)
+		if s.mark == markAPP0 && len(p) == jfifHead {
+			dst[len(dst)-2], dst[len(dst)-1] = 0, 0 // a thumbnail of no size
+		}
+	}
+	return dst
+}
+
+func strippedSize(segs []segment) int {
+	n := 0
+	for _, s := range segs {
+		if kept(s) {
+			n += 4 + len(s.payload) + len(s.scan)
+		}
+	}
+	return n
+}
+
+func kept(s segment) bool {
+	switch {
+	case s.mark == markCOM:
+		return false
+	case s.mark == markAPP0:
+		return bytes.HasPrefix(s.payload, []byte(jfifMagic))
+	case s.mark == markAPP2:
+		return bytes.HasPrefix(s.payload, []byte(iccMagic))
+	case s.mark == markAPP14:
+		return bytes.HasPrefix(s.payload, []byte(adobeMagic))
+	case s.mark > markAPP0 && s.mark <= markAPP15:
+		return false
+	}
+	return true
+}

@@ -77,7 +77,7 @@ func (l *Light) drift(throw float64) Drift {
 	if d, ok := l.distanceFor(throw, -driftStops, throw*1e-6, throw); ok {
 		out.Closer = value(throw - d)
 	}
-	if d, ok := l.distanceFor(throw, driftStops, throw, throw*4+1); ok {
+	if d, ok := l.distanceFor(throw, driftStops, throw, 4*(throw+longest(l.Width, l.Height))); ok {
 		out.Further = value(d - throw)
 	}
 	return out

@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"fmt"
+
 	"stopleaf/exposure"
 	"stopleaf/safety"
 	"stopleaf/setup"
@@ -15,12 +17,6 @@ type Job struct {
 	Words   templates.Words
 }
 
-// CardOptions says how cards are made.
-type CardOptions struct {
-	Paper  string // "a5" (default), "a4", "a6", "letter", "half-letter", "4x6", "5x8"
-	Rulers bool   // the stop rulers, even where there is little room
-}
-
 // PlanOptions says how a drawing alone is made.
 type PlanOptions struct {
 	View  string // "overhead" (default) or "side"
@@ -28,12 +24,44 @@ type PlanOptions struct {
 	Paper string // the sheet it is drawn on; "" is A4 across
 }
 
-// Card lays out the cards of several setups, one after another.
-func Card(jobs []Job, opt CardOptions) (*Document, error) {
-	return &Document{Lang: "en", Pages: []Page{{W: Mm(210), H: Mm(148), Margin: Mm(5)}}}, nil
+// Plan lays out the drawing alone, on the smallest sheet from A4 up that takes
+// it at the scale asked for.
+func Plan(job Job, opt PlanOptions) (*Document, error) {
+	sheets := [][2]float64{{297, 210}, {420, 297}, {594, 420}, {841, 594}, {1189, 841}}
+	var d drawn
+	var page Page
+	for i, sheet := range sheets {
+		const margin, strip = 8.0, 14.0
+		page = Page{W: Mm(sheet[0]), H: Mm(sheet[1]), Margin: Mm(margin), Label: job.Setup.Code, Title: job.Setup.Title}
+		box := Rect{Mm(margin), Mm(margin), page.W - Mm(2*margin), page.H - Mm(2*margin+strip)}
+		d = draw(job, box, drawOptions{side: opt.View == "side", scale: opt.Scale, num: capLarge, fig: capUse})
+		page.Items = planFrame(job, d, page)
+		page.ScaleDenominator = d.scale.den
+		if d.fits || i == len(sheets)-1 {
+			break
+		}
+	}
+	if !d.fits {
+		return nil, fmt.Errorf("the set does not fit on A0 at %s; take a smaller scale", d.scale.text)
+	}
+	page.Desc = d.group.Label
+	return &Document{Title: job.Setup.Title, Author: job.Setup.By, Created: job.Setup.Made, Lang: "en",
+		Subject: d.group.Label, Keywords: keywords(job), Pages: []Page{page}}, nil
 }
 
-// Plan lays out the drawing alone.
-func Plan(job Job, opt PlanOptions) (*Document, error) {
-	return &Document{Lang: "en", Pages: []Page{{W: Mm(297), H: Mm(210), Margin: Mm(5)}}}, nil
+// planFrame puts a drawing under its title.
+func planFrame(job Job, d drawn, page Page) []Item {
+	p := &pen{}
+	p.add(d.group)
+	m := page.Margin
+	y := page.H - m - Mm(11)
+	p.polyline("title-rule", lineOutline, nil, Point{m, y}, Point{page.W - m, y})
+	code := style{cap: capTitle, bold: true, kind: "code", used: true}
+	title := style{cap: capLarge, bold: true, kind: "title", used: true}
+	w := width(job.Setup.Code, code)
+	p.textRight(page.W-m, y+Mm(3)+capTitle, job.Setup.Code, code)
+	for i, s := range wrap(job.Setup.Title, title, page.W-2*m-w-Mm(6)) {
+		p.text(m, y+Mm(2)+capLarge+Um(i)*pitch(capLarge), s, title)
+	}
+	return p.items
 }

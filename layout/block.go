@@ -1,0 +1,207 @@
+package layout
+
+// block is one named part of a page. A block with nothing to say has a least
+// height of 0 and is left out with the gap beside it.
+type block interface {
+	// least is the height it needs at a width.
+	least(w Um) Um
+	// stretches says whether it takes more height where there is some.
+	stretches() bool
+	// draw puts it inside a box at least as high as least.
+	draw(p *pen, r Rect)
+}
+
+// splitter is a block that can go on on a further side.
+type splitter interface {
+	block
+	// split gives what fits into a height and what is left, or nil and itself
+	// when nothing fits.
+	split(w, h Um) (head, rest block)
+}
+
+// box is a block with its place in a format, or a row or column of such.
+type box struct {
+	name   string
+	block  block // nil for a row or column
+	across bool
+	parts  []box
+	width  Um
+	share  float64
+	min    Um // least height of a block that stretches
+	gap    Um
+}
+
+// empty says whether there is nothing in it to draw.
+func (b *box) empty() bool {
+	if b.block != nil {
+		return b.block.least(Mm(60)) == 0
+	}
+	for i := range b.parts {
+		if !b.parts[i].empty() {
+			return false
+		}
+	}
+	return true
+}
+
+func (b *box) stretches() bool {
+	if b.block != nil {
+		return !b.empty() && b.block.stretches()
+	}
+	for i := range b.parts {
+		if b.parts[i].stretches() {
+			return true
+		}
+	}
+	return false
+}
+
+// least is the height a box needs at a width.
+func (b *box) least(w Um) Um {
+	if b.empty() {
+		return 0
+	}
+	if b.block != nil {
+		return max(b.block.least(w), b.min)
+	}
+	var h Um
+	if b.across {
+		for i, pw := range b.widths(w) {
+			if pw > 0 {
+				h = max(h, b.parts[i].least(pw))
+			}
+		}
+		return h
+	}
+	for i := range b.parts {
+		if ph := b.parts[i].least(w); ph > 0 {
+			if h > 0 {
+				h += b.gap
+			}
+			h += ph
+		}
+	}
+	return h
+}
+
+// widths shares a width among the parts of a row: fixed ones first, the rest
+// by share; an empty part gets none.
+func (b *box) widths(w Um) []Um {
+	out := make([]Um, len(b.parts))
+	var shares float64
+	left, n := w, 0
+	for i := range b.parts {
+		p := &b.parts[i]
+		if p.empty() {
+			continue
+		}
+		n++
+		if p.width > 0 {
+			out[i] = p.width
+			left -= p.width
+		} else {
+			shares += p.share
+		}
+	}
+	left -= Um(max(0, n-1)) * b.gap
+	for i := range b.parts {
+		if p := &b.parts[i]; !p.empty() && p.width == 0 {
+			out[i] = Um(float64(left) * p.share / shares)
+		}
+	}
+	if shares == 0 && n > 0 { // only fixed parts: the last takes what is left
+		for i := len(out) - 1; i >= 0; i-- {
+			if out[i] > 0 {
+				out[i] += left
+				break
+			}
+		}
+	}
+	return out
+}
+
+// draw fills a box of the page; what is spare goes to the parts that stretch,
+// in equal shares.
+func (b *box) draw(p *pen, r Rect) {
+	if b.empty() {
+		return
+	}
+	if b.block != nil {
+		b.block.draw(p, r)
+		return
+	}
+	if b.across {
+		x := r.X
+		for i, pw := range b.widths(r.W) {
+			if pw > 0 {
+				b.parts[i].draw(p, Rect{x, r.Y, pw, r.H})
+				x += pw + b.gap
+			}
+		}
+		return
+	}
+	heights := make([]Um, len(b.parts))
+	spare, n, stretch := r.H, 0, 0
+	for i := range b.parts {
+		heights[i] = b.parts[i].least(r.W)
+		if heights[i] > 0 {
+			spare -= heights[i]
+			n++
+			if b.parts[i].stretches() {
+				stretch++
+			}
+		}
+	}
+	spare -= Um(max(0, n-1)) * b.gap
+	y := r.Y
+	for i := range b.parts {
+		h := heights[i]
+		if h == 0 {
+			continue
+		}
+		if stretch > 0 && b.parts[i].stretches() {
+			share := spare / Um(stretch)
+			h += share
+			spare -= share
+			stretch--
+		}
+		b.parts[i].draw(p, Rect{r.X, y, r.W, h})
+		y += h + b.gap
+	}
+}
+
+// without gives the box with the named block taken out, and that block.
+func (b *box) without(name string) (box, *box) {
+	if b.block != nil {
+		if b.name == name {
+			return box{across: true}, b
+		}
+		return *b, nil
+	}
+	out := *b
+	out.parts = nil
+	var found *box
+	for i := range b.parts {
+		p, f := b.parts[i].without(name)
+		if f != nil {
+			found = f
+		}
+		if p.block != nil || len(p.parts) > 0 {
+			out.parts = append(out.parts, p)
+		}
+	}
+	return out, found
+}
+
+// has says whether a named block with something to say is in it.
+func (b *box) has(name string) bool {
+	if b.block != nil {
+		return b.name == name && !b.empty()
+	}
+	for i := range b.parts {
+		if b.parts[i].has(name) {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,373 @@
+package layout
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// CardOptions says how cards are made.
+type CardOptions struct {
+	Paper  string // one of Papers; "" is "a5"
+	Rulers bool   // the stop rulers, even where there is little room
+}
+
+// Card lays out the cards of several setups, one after another. A card is one
+// side; what does not fit goes to further sides, and each side says so.
+func Card(jobs []Job, opt CardOptions) (*Document, error) {
+	if opt.Paper == "" {
+		opt.Paper = "a5"
+	}
+	f, err := loadFormat("card", opt.Paper)
+	if err != nil {
+		return nil, err
+	}
+	if opt.Rulers {
+		f.Give = slices.DeleteFunc(slices.Clone(f.Give), func(s string) bool { return s == "rulers" })
+	}
+	doc := &Document{Lang: "en"}
+	for i, job := range jobs {
+		pages, err := cardPages(job, f)
+		if err != nil {
+			return nil, err
+		}
+		doc.Pages = append(doc.Pages, pages...)
+		if i == 0 {
+			doc.Title, doc.Author, doc.Created = job.Setup.Title, job.Setup.By, job.Setup.Made
+			doc.Subject = job.Words.T("card.desc", "title", job.Setup.Title, "lights", strconv.Itoa(len(job.Setup.Lights)))
+			doc.Keywords = keywords(job)
+		} else {
+			doc.Title += "; " + job.Setup.Title
+		}
+	}
+	return doc, nil
+}
+
+// keywords are a setup's tags and the roles of its lights, each once.
+func keywords(job Job) []string {
+	var out []string
+	put := func(s string) {
+		if s != "" && !slices.Contains(out, s) {
+			out = append(out, s)
+		}
+	}
+	for _, t := range job.Setup.Tags {
+		put(t)
+	}
+	for _, l := range job.Setup.Lights {
+		put(l.Role)
+	}
+	return out
+}
+
+// side is one side of a card before it is drawn.
+type side struct {
+	root  box
+	title *titleBlock
+	names []string // the blocks that came over from the side before
+}
+
+// cardPages fits one setup to a format and draws its sides.
+func cardPages(job Job, f *format) ([]Page, error) {
+	b := builder{job: job, f: f}
+	inner := b.inner()
+	first, moved, err := b.firstSide(inner)
+	if err != nil {
+		return nil, err
+	}
+	sides := []side{first}
+	for len(moved) > 0 && len(sides) < 40 {
+		var s side
+		s, moved = b.nextSide(moved, inner)
+		sides = append(sides, s)
+	}
+	var pages []Page
+	for i := range sides {
+		pages = append(pages, b.page(sides, i, inner))
+	}
+	return pages, nil
+}
+
+type builder struct {
+	job   Job
+	f     *format
+	scale string
+}
+
+// inner is where blocks may stand on a page.
+func (b *builder) inner() Rect {
+	m := Mm(b.f.Margin)
+	r := Rect{m, m, Mm(b.f.Width) - 2*m, Mm(b.f.Height) - 2*m}
+	if b.f.Frame {
+		r = r.grow(-(lineFrame + Mm(1.5)))
+	}
+	return r
+}
+
+// build makes the boxes of a node with the blocks that have something to say.
+func (b *builder) build(n node) (box, error) {
+	out := box{name: n.name(), width: Mm(n.Width), share: n.Share, min: Mm(n.Least), gap: Mm(b.f.Gap)}
+	if out.share == 0 {
+		out.share = 1
+	}
+	parts := n.Down
+	if len(n.Across) > 0 {
+		out.across, parts = true, n.Across
+	}
+	for _, c := range parts {
+		p, err := b.build(c)
+		if err != nil {
+			return box{}, err
+		}
+		out.parts = append(out.parts, p)
+	}
+	if n.Block == "" {
+		return out, nil
+	}
+	blk, err := b.block(n)
+	out.block = blk
+	return out, err
+}
+
+func (b *builder) block(n node) (block, error) {
+	t := b.f.Type
+	draw := drawOptions{num: Mm(t.Balloon), fig: Mm(t.Text)}
+	switch n.Block {
+	case "photo":
+		return &picture{job: b.job, photo: resultPhoto(b.job.Setup), st: style{cap: Mm(t.Text), kind: "caption", used: true}}, nil
+	case "plan":
+		return &viewBlock{job: b.job, opt: draw, shown: true}, nil
+	case "side":
+		draw.side = true
+		return &viewBlock{job: b.job, opt: draw, shown: needsSide(b.job)}, nil
+	case "lights":
+		return lightsTable(b.job, n, b.f), nil
+	case "camera":
+		return cameraBlock(b.job, b.f), nil
+	case "sums":
+		return sumsBlock(b.job, b.f), nil
+	case "cautions":
+		return cautionsBlock(b.job.Safety, b.job, b.f, n.Short), nil
+	case "notes":
+		return notesBlock(b.job, b.f), nil
+	case "rulers":
+		return &rulers{b.job, b.f}, nil
+	}
+	return nil, fmt.Errorf("format %s: no block is called %q; there are photo, plan, side, lights, camera, sums, cautions, notes, rulers", b.f.Name, n.Block)
+}
+
+// titleHeight is what the title block takes; the widest words it may carry are
+// used, so that the number of sides does not change it.
+func (b *builder) newTitle(more string) *titleBlock {
+	return &titleBlock{job: b.job, f: b.f, scale: "1 in = 1 ft", sheet: 88, of: 88, more: more}
+}
+
+func (b *builder) room(inner Rect, more string) Um {
+	return inner.H - b.newTitle(more).least(inner.W) - Mm(b.f.Gap)
+}
+
+// firstSide takes the first arrangement on which everything fits, or the last
+// with blocks taken out in the format's order until it does.
+func (b *builder) firstSide(inner Rect) (side, []box, error) {
+	var root box
+	for i, n := range b.f.Sides {
+		r, err := b.build(n)
+		if err != nil {
+			return side{}, nil, err
+		}
+		root = r
+		more := ""
+		if b.shortened(n) {
+			more = b.onNext([]string{"cautions"})
+		}
+		if r.least(inner.W) <= b.room(inner, more) {
+			return b.side(root, nil), b.fullCautions(n), nil
+		}
+		if i == len(b.f.Sides)-1 {
+			break
+		}
+	}
+	last := b.f.Sides[len(b.f.Sides)-1]
+	moved := b.fullCautions(last)
+	for _, name := range b.f.Give {
+		if root.least(inner.W) <= b.room(inner, b.onNext(names(moved))) {
+			break
+		}
+		rest, gone := root.without(name)
+		if gone == nil || gone.empty() {
+			continue
+		}
+		root = rest
+		moved = append(moved, *gone)
+	}
+	return b.side(root, nil), b.ordered(moved), nil
+}
+
+func (b *builder) side(root box, from []string) side {
+	return side{root: root, names: from}
+}
+
+// shortened says whether an arrangement has the cautions in their short form
+// and some note is longer than that.
+func (b *builder) shortened(n node) bool {
+	if n.Block == "cautions" && n.Short {
+		for _, note := range b.job.Safety {
+			if note.Short != "" && note.Short != note.Text {
+				return true
+			}
+		}
+	}
+	for _, c := range append(slices.Clone(n.Across), n.Down...) {
+		if b.shortened(c) {
+			return true
+		}
+	}
+	return false
+}
+
+// fullCautions is the block that a further side carries when the first has only
+// the short form.
+func (b *builder) fullCautions(n node) []box {
+	if !b.shortened(n) {
+		return nil
+	}
+	return []box{{name: "cautions", block: cautionsBlock(b.job.Safety, b.job, b.f, false), share: 1}}
+}
+
+// ordered sorts blocks that moved into the format's order for further sides.
+func (b *builder) ordered(moved []box) []box {
+	rank := func(x box) int {
+		for i, n := range b.f.Next {
+			if n.name() == x.name {
+				return i
+			}
+		}
+		return len(b.f.Next)
+	}
+	slices.SortStableFunc(moved, func(x, y box) int { return rank(x) - rank(y) })
+	for i := range moved { // a further side may show a block in another form
+		for _, n := range b.f.Next {
+			if n.name() == moved[i].name {
+				if nb, err := b.build(n); err == nil && n.name() != "cautions" {
+					moved[i] = nb
+				}
+			}
+		}
+	}
+	return moved
+}
+
+func names(moved []box) []string {
+	var out []string
+	for _, m := range moved {
+		out = append(out, m.name)
+	}
+	return out
+}
+
+// onNext says which blocks stand on the next side.
+func (b *builder) onNext(names []string) string {
+	if len(names) == 0 {
+		return ""
+	}
+	return b.job.Words.T("card.on-next", "blocks", b.called(names))
+}
+
+func (b *builder) called(names []string) string {
+	var out []string
+	for _, n := range names {
+		if w := b.job.Words.T("block." + n); !slices.Contains(out, w) {
+			out = append(out, w)
+		}
+	}
+	return strings.Join(out, ", ")
+}
+
+// nextSide stacks as many of the moved blocks as fit; one that is higher than
+// a whole side is split.
+func (b *builder) nextSide(moved []box, inner Rect) (side, []box) {
+	root := box{gap: Mm(b.f.Gap)}
+	var from []string
+	for len(moved) > 0 {
+		try := root
+		try.parts = append(slices.Clone(root.parts), moved[0])
+		room := b.room(inner, b.onNext([]string{"lights", "places", "cautions", "notes", "rulers", "side"}))
+		if try.least(inner.W) <= room {
+			root = try
+			from = append(from, moved[0].name)
+			moved = moved[1:]
+			continue
+		}
+		spare := room - root.least(inner.W)
+		if len(root.parts) > 0 {
+			spare -= root.gap
+		}
+		s, ok := moved[0].block.(splitter)
+		if !ok && len(root.parts) == 0 { // nothing can be done but give it the side
+			root, moved = try, moved[1:]
+			break
+		}
+		if ok {
+			if head, rest := s.split(inner.W, spare); head != nil {
+				m := moved[0]
+				m.block = head
+				root.parts = append(slices.Clone(root.parts), m)
+				from = append(from, m.name)
+				moved = slices.Clone(moved)
+				if rest == nil {
+					moved = moved[1:]
+				} else {
+					moved[0].block = rest
+				}
+			} else if len(root.parts) == 0 {
+				root, moved = try, moved[1:]
+			}
+		}
+		break
+	}
+	return b.side(root, from), moved
+}
+
+// page draws one side.
+func (b *builder) page(sides []side, i int, inner Rect) Page {
+	s := sides[i]
+	more := ""
+	if i+1 < len(sides) {
+		more = b.onNext(sides[i+1].names)
+	}
+	pg := Page{W: Mm(b.f.Width), H: Mm(b.f.Height), Margin: Mm(b.f.Margin),
+		Label: b.job.Setup.Code + "/" + strconv.Itoa(i+1),
+		Title: b.job.Setup.Title,
+		Desc:  b.job.Words.T("card.page-desc", "title", b.job.Setup.Title, "n", strconv.Itoa(i+1), "m", strconv.Itoa(len(sides)))}
+	title := &titleBlock{job: b.job, f: b.f, sheet: i + 1, of: len(sides), more: more}
+	th := b.newTitle(more).least(inner.W)
+	body := Rect{inner.X, inner.Y, inner.W, inner.H - th - Mm(b.f.Gap)}
+	p := &pen{}
+	s.root.draw(p, body)
+	title.scale, pg.ScaleDenominator = s.root.scale()
+	if b.f.Frame {
+		m := Mm(b.f.Margin) + lineFrame/2
+		p.rect("frame", lineFrame, nil, Rect{m, m, pg.W - 2*m, pg.H - 2*m})
+	}
+	at := Rect{inner.X, body.bottom() + Mm(b.f.Gap), inner.W, th}
+	if b.f.Frame { // the strip meets the frame
+		at = Rect{inner.X - Mm(1.5), body.bottom() + Mm(b.f.Gap) + Mm(1.5), inner.W + Mm(3), th}
+	}
+	title.draw(p, at)
+	pg.Items = p.items
+	return pg
+}
+
+// scale is the scale of the plan that was drawn in a box, or of its side view.
+func (b *box) scale() (text string, den int) {
+	if v, ok := b.block.(*viewBlock); ok && v.last.group != nil {
+		return v.last.scale.text, v.last.scale.den
+	}
+	for i := range b.parts {
+		if t, d := b.parts[i].scale(); t != "" {
+			return t, d
+		}
+	}
+	return "", 0
+}

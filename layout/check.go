@@ -1,0 +1,206 @@
+package layout
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Smallest cap heights: anywhere, and for every name, figure and caution that
+// is used on the set.
+const (
+	smallestCap     = capCaption
+	smallestUsedCap = capUse
+)
+
+// Check looks a finished page over as a careful person would and says what is
+// wrong with it: ink outside the margin, text that touches a line, a shape, a
+// picture or other text, a leader across a leader, type under the smallest
+// size. A good page gives nothing.
+func Check(p *Page) []string {
+	c := checker{inside: Rect{p.Margin, p.Margin, p.W - 2*p.Margin, p.H - 2*p.Margin}}
+	c.collect(p.Items, nil)
+	c.margins()
+	c.sizes()
+	c.touching()
+	c.leaders()
+	return c.found
+}
+
+type checker struct {
+	inside Rect
+	texts  []placedText
+	paths  []placedPath
+	images []*Image
+	found  []string
+}
+
+type placedText struct {
+	*Text
+	box Rect
+}
+
+type placedPath struct {
+	*Path
+	segs []segment
+	box  Rect // with the stroke
+}
+
+func (c *checker) report(format string, a ...any) {
+	c.found = append(c.found, fmt.Sprintf(format, a...))
+}
+
+func (c *checker) collect(items []Item, within *Rect) {
+	for _, it := range items {
+		switch v := it.(type) {
+		case *Group:
+			in := within
+			if v.Clip != nil {
+				in = v.Clip
+			}
+			c.collect(v.Items, in)
+		case *Text:
+			c.texts = append(c.texts, placedText{v, textBox(v)})
+		case *Image:
+			c.images = append(c.images, v)
+		case *Path:
+			pp := placedPath{Path: v}
+			var pts []Point
+			for _, s := range flatten(v) {
+				a, b, ok := s.a, s.b, true
+				if within != nil {
+					a, b, ok = clip(s.a, s.b, *within)
+				}
+				if ok {
+					pp.segs = append(pp.segs, segment{a, b, s.half})
+					pts = append(pts, a, b)
+				}
+			}
+			box, ok := bounds(pts)
+			if ok {
+				pp.box = box.grow(v.Stroke.Width / 2)
+				if within != nil {
+					pp.box = pp.box.cut(*within)
+				}
+				c.paths = append(c.paths, pp)
+			}
+		}
+	}
+}
+
+// cut is the part of r inside o.
+func (r Rect) cut(o Rect) Rect {
+	x0, y0 := max(r.X, o.X), max(r.Y, o.Y)
+	x1, y1 := min(r.right(), o.right()), min(r.bottom(), o.bottom())
+	return Rect{x0, y0, max(0, x1-x0), max(0, y1-y0)}
+}
+
+func (c *checker) margins() {
+	for _, t := range c.texts {
+		if !c.inside.contains(t.box) {
+			c.report("text %q reaches outside the margin", t.S)
+		}
+	}
+	for _, p := range c.paths {
+		if !c.inside.contains(p.box) {
+			c.report("%s %s reaches outside the margin", p.Kind, p.Of)
+		}
+	}
+	for _, im := range c.images {
+		if !c.inside.contains(im.Rect) {
+			c.report("picture %q reaches outside the margin", im.Alt)
+		}
+	}
+}
+
+func (c *checker) sizes() {
+	for _, t := range c.texts {
+		least := smallestCap
+		if t.Used {
+			least = smallestUsedCap
+		}
+		if t.Cap < least {
+			c.report("text %q is %.1f mm high, under %.1f", t.S, t.Cap.Mm(), least.Mm())
+		}
+	}
+}
+
+func (c *checker) touching() {
+	for i, t := range c.texts {
+		for _, o := range c.texts[i+1:] {
+			if t.box.overlaps(o.box) {
+				c.report("text %q touches text %q", t.S, o.S)
+			}
+		}
+		for _, im := range c.images {
+			if t.box.overlaps(im.Rect) {
+				c.report("text %q touches picture %q", t.S, im.Alt)
+			}
+		}
+		for _, p := range c.paths {
+			if p.Stroke.Width > 0 && p.box.overlaps(t.box) && anyHits(p.segs, t.box) {
+				c.report("text %q touches %s %s", t.S, p.Kind, p.Of)
+			}
+			if p.Fill != nil && *p.Fill < Tint && t.Grey == Black && p.box.overlaps(t.box) {
+				c.report("text %q stands on dark %s %s", t.S, p.Kind, p.Of)
+			}
+		}
+	}
+	for i, im := range c.images {
+		for _, o := range c.images[i+1:] {
+			if im.Rect.overlaps(o.Rect) {
+				c.report("picture %q overlaps picture %q", im.Alt, o.Alt)
+			}
+		}
+	}
+}
+
+func anyHits(segs []segment, box Rect) bool {
+	for _, s := range segs {
+		if s.hits(box) {
+			return true
+		}
+	}
+	return false
+}
+
+func (c *checker) leaders() {
+	var all []placedPath
+	for _, p := range c.paths {
+		if p.Kind == "leader" {
+			all = append(all, p)
+		}
+	}
+	for i, p := range all {
+		for _, q := range all[i+1:] {
+			for _, s := range p.segs {
+				for _, r := range q.segs {
+					if crosses(s.a, s.b, r.a, r.b) {
+						c.report("leader of %s crosses leader of %s", p.Of, q.Of)
+					}
+				}
+			}
+		}
+	}
+}
+
+// Letters that reach below the baseline, and marks above the cap height.
+const (
+	below = "gjpqyQ,;()[]{}/|_ĢģĶķĻļŅņŖŗŞşŢţÇçĄąĘęĮįŲųµζηξρφχψβγμ"
+	above = "ÀÁÂÃÄÅÈÉÊËÌÍÎÏÑÒÓÔÕÖÙÚÛÜÝĂĀĆĈĊČĎĒĔĖĚĜĞĠĤĨĪĬİĴĹŃŇŌŎŐŔŘŚŜŠŤŨŪŬŮŰŴŶŸŹŻŽ"
+)
+
+// textBox is the ink of a run: cap height above the baseline, a little more for
+// ascenders and accents, a third of it below where a letter reaches down.
+func textBox(t *Text) Rect {
+	up, down := t.Cap*21/20, Um(0)
+	if strings.ContainsAny(t.S, above) {
+		up = t.Cap * 27 / 20
+	}
+	if strings.ContainsAny(t.S, below) {
+		down = t.Cap * 7 / 20
+	}
+	if t.Turn == 90 { // reads upward: the baseline runs up from X, Y
+		return Rect{t.X - up, t.Y - t.W, up + down, t.W}
+	}
+	return Rect{t.X, t.Y - up, t.W, up + down}
+}

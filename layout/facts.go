@@ -1,0 +1,214 @@
+package layout
+
+import (
+	"math"
+	"strings"
+
+	"stopleaf/exposure/apex"
+	"stopleaf/safety"
+	"stopleaf/setup"
+)
+
+// cameraBlock is the line for camera, exposure and frame.
+func cameraBlock(job Job, f *format) *paragraphs {
+	w, s, n := job.Words, job.Setup, job.Numbers
+	var camera []string
+	put := func(dst *[]string, v *float64, text func(float64) string) {
+		if v != nil {
+			*dst = append(*dst, text(*v))
+		}
+	}
+	put(&camera, s.Exposure.ISO, func(v float64) string { return w.T("camera.iso", "iso", trimFloat(v)) })
+	put(&camera, s.Exposure.ShutterS, apex.FormatTime)
+	put(&camera, s.Exposure.WhiteBalance, func(v float64) string { return w.T("camera.kelvin", "k", whole(v)) })
+	put(&camera, s.Camera.FocalMM, func(v float64) string { return w.T("camera.lens", "mm", trimFloat(v)) })
+	if s.Camera.Given {
+		held := w.T("camera.level")
+		if s.Camera.Upright {
+			held = w.T("camera.upright")
+		}
+		if s.Camera.FrameGiven || s.Camera.FormatGiven {
+			camera = append(camera, w.T("camera.format", "w", trimFloat(s.Camera.FormatW), "h", trimFloat(s.Camera.FormatH), "held", held))
+		}
+	}
+	u := s.Units
+	put(&camera, s.Camera.Distance, func(v float64) string { return w.T("camera.distance", "d", setup.FormatLength(v, u)) })
+	put(&camera, s.Camera.Height, func(v float64) string { return w.T("camera.height", "h", setup.FormatLength(v, u)) })
+	var frame []string
+	if f := n.Camera.FrameM.AtSubject; f.Width != nil && f.Height != nil {
+		frame = append(frame, w.T("camera.frame", "w", setup.FormatLength(*f.Width, u), "h", setup.FormatLength(*f.Height, u)))
+	}
+	if f := n.Camera.FrameM.AtBackground; f.Width != nil && f.Height != nil {
+		frame = append(frame, w.T("camera.frame-background", "w", setup.FormatLength(*f.Width, u), "h", setup.FormatLength(*f.Height, u)))
+	}
+	if m := n.Camera.Magnification; m != nil && n.Camera.LossStops != nil {
+		frame = append(frame, w.T("camera.magnification", "m", trimFloat(math.Round(*m*100)/100), "stops", apex.FormatSigned(-*n.Camera.LossStops)))
+	}
+	for _, d := range n.Camera.DepthOfField {
+		if d.NearM == nil {
+			continue
+		}
+		far := w.T("camera.infinity")
+		if d.FarM != nil {
+			far = setup.FormatLength(*d.FarM, u)
+		}
+		frame = append(frame, w.T("camera.depth", "base", d.Base, "near", setup.FormatLength(*d.NearM, u), "far", far))
+	}
+	b := textBlock(job, f)
+	b.addLine(w.T("camera.title"), camera, "camera")
+	b.addLine(w.T("camera.frame-title"), frame, "camera")
+	return b
+}
+
+func textBlock(job Job, f *format) *paragraphs {
+	return &paragraphs{st: style{cap: Mm(f.Type.Text), kind: "note", used: true}, small: style{cap: capCaption, kind: "head"}, more: job.Words.T("table.continued")}
+}
+
+func (b *paragraphs) addLine(lead string, parts []string, of string) {
+	if len(parts) > 0 {
+		b.paras = append(b.paras, para{lead: lead, text: strings.Join(parts, ", "), of: of})
+	}
+}
+
+// sumsBlock is what was computed for the set as a whole: ratios, the frontal
+// lights together, the base range, ambient.
+func sumsBlock(job Job, f *format) *paragraphs {
+	w, n := job.Words, job.Numbers
+	b := textBlock(job, f)
+	var ratios []string
+	if r := n.Ratios; r.KeyToFill != nil {
+		ratios = append(ratios, w.T("ratio.key-fill", "r", ratioText(*r.KeyToFill)))
+		if r.LitToShadow != nil && !r.LitToShadowEst {
+			ratios = append(ratios, w.T("ratio.lit-shadow", "r", ratioText(*r.LitToShadow)))
+		} else if r.LitToShadow != nil {
+			ratios = append(ratios, w.T("ratio.lit-shadow-est", "r", ratioText(*r.LitToShadow)))
+		}
+	}
+	b.addLine(w.T("ratio.title"), ratios, "ratios")
+	var together []string
+	t := n.Together
+	if t.AllToCamera && t.Delta != nil {
+		together = append(together, w.T("together.sum", "delta", apex.FormatSigned(*t.Delta)))
+	} else if t.DomeToCamera != nil {
+		together = append(together, w.T("together.dome", "delta", apex.FormatSigned(*t.DomeToCamera)))
+	}
+	b.addLine(w.T("together.title"), together, "together")
+	b.addLine(w.T("range.title"), rangeText(job), "range")
+	var ambient []string
+	for _, a := range n.Ambient.At {
+		s := w.T("ambient.at", "base", a.Base, "delta", apex.FormatSigned(a.Delta))
+		if a.HoldShutterS != nil {
+			s += " " + w.T("ambient.hold", "time", apex.FormatTime(*a.HoldShutterS))
+		}
+		ambient = append(ambient, s)
+	}
+	b.addLine(w.T("ambient.title"), ambient, "ambient")
+	for _, l := range n.Lights {
+		var hold []string
+		for _, h := range l.Hold {
+			if h.ShutterS != nil {
+				hold = append(hold, w.T("hold.at", "base", h.Base, "time", apex.FormatTime(*h.ShutterS)))
+			}
+		}
+		b.addLine(w.T("hold.title", "name", l.Name), hold, "light")
+	}
+	return b
+}
+
+func ratioText(r float64) string {
+	return trimFloat(math.Round(r*10)/10) + ":1"
+}
+
+// rangeText is the base range in words, rounded inward to tenths.
+func rangeText(job Job) []string {
+	w, r := job.Words, job.Numbers.BaseRange
+	by := func(names []string) string {
+		out := make([]string, len(names))
+		for i, n := range names {
+			if out[i] = n; n == "lens" {
+				out[i] = w.T("range.lens")
+			}
+		}
+		return strings.Join(out, ", ")
+	}
+	low, high, ok := r.Inward(10)
+	if ok {
+		return []string{w.T("range.words", "low", apex.Tenths(low), "high", apex.Tenths(high), "lowby", by(r.LowBy), "highby", by(r.HighBy))}
+	}
+	if r.LowAv == nil && (len(r.LowBy) > 0 || len(r.HighBy) > 0) {
+		return []string{w.T("range.none", "lowby", by(r.LowBy), "highby", by(r.HighBy))}
+	}
+	return nil
+}
+
+// cautionsBlock is the safety notes; short takes each one's short form.
+func cautionsBlock(notes []safety.Note, job Job, f *format, short bool) *paragraphs {
+	b := textBlock(job, f)
+	b.title = job.Words.T("cautions.title")
+	b.st.kind = "caution"
+	for _, n := range notes {
+		t := n.Text
+		if short && n.Short != "" {
+			t = n.Short
+		}
+		b.paras = append(b.paras, para{text: t, of: "caution " + n.Code})
+	}
+	if short { // one running paragraph takes the least room
+		var all []string
+		for _, q := range b.paras {
+			all = append(all, q.text)
+		}
+		b.paras = []para{{text: strings.Join(all, " "), of: "cautions"}}
+	}
+	return b
+}
+
+// notesBlock is the file's own words: what to look for, notes, and the notes
+// of the whole setup.
+func notesBlock(job Job, f *format) *paragraphs {
+	w, s := job.Words, job.Setup
+	b := textBlock(job, f)
+	b.title = w.T("notes.title")
+	put := func(lead, of string, texts ...string) {
+		var parts []string
+		for _, t := range texts {
+			if t = strings.TrimSpace(t); t != "" {
+				parts = append(parts, t)
+			}
+		}
+		if len(parts) > 0 {
+			b.paras = append(b.paras, para{lead: lead, text: strings.Join(parts, ". "), of: of})
+		}
+	}
+	labelled := func(key, text string) string {
+		if text == "" {
+			return ""
+		}
+		return w.T(key, "text", text)
+	}
+	for i := range s.Lights {
+		l := &s.Lights[i]
+		put(number(body{number: l.Number})+" "+l.Name, "light", labelled("notes.look-for", l.LookFor), l.Note,
+			labelled("notes.mark", l.Mark), labelled("notes.trigger", l.Trigger), labelled("notes.circuit", l.Circuit))
+	}
+	for i := range s.Grip {
+		g := &s.Grip[i]
+		put(number(body{number: g.Number})+" "+g.Name, "grip", labelled("notes.look-for", g.LookFor), g.Note, labelled("notes.mark", g.Mark))
+	}
+	put(w.T("notes.subject"), "subject", s.Subject.Note, labelled("notes.mark", s.Subject.Mark))
+	put(w.T("notes.camera"), "camera", s.Camera.Note)
+	if bg := s.Background; bg != nil {
+		put(w.T("notes.background"), "background", strings.TrimSpace(bg.Kind+" "+bg.Tone), bg.Note, labelled("notes.reading", readingText(bg.ReadingAv)))
+	}
+	for _, line := range strings.Split(strings.TrimSpace(s.Notes), "\n") {
+		put("", "notes", line)
+	}
+	return b
+}
+
+func readingText(av *float64) string {
+	if av == nil {
+		return ""
+	}
+	return apex.Tenths(*av)
+}

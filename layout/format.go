@@ -1,0 +1,93 @@
+package layout
+
+import (
+	"fmt"
+	"strings"
+
+	"gopkg.in/yaml.v3"
+
+	"stopleaf/templates"
+)
+
+// format is a page format: a paper, its type sizes and the arrangements of
+// named blocks that are tried on it, in order. All lengths in millimetres.
+type format struct {
+	Name   string
+	Width  float64
+	Height float64
+	Margin float64 // kept clear of all ink
+	Frame  bool    // a line around the page, as on a drawing
+	Gap    float64 // between blocks
+	Type   struct {
+		Text    float64 // names, figures, cautions
+		Target  float64 // the targets in the table of lights
+		Title   float64
+		Code    float64
+		Balloon float64
+	}
+	// Sides are tried in order: the first on which everything fits is taken.
+	// When none is, blocks leave the last one in the order of Give and go to
+	// the next side, stacked in the order of Next.
+	Sides []node
+	Give  []string
+	Next  []node
+}
+
+// node is one block, or blocks across or down. A block given as a bare name is
+// that block with nothing further said.
+type node struct {
+	Block   string
+	As      string     // its name in Give and Next when a block stands twice
+	Across  []node     //
+	Down    []node     //
+	Width   float64    // mm; 0 shares what is left
+	Share   float64    // how much of what is left; 1 unless said
+	Least   float64    // mm, the least height of a block that stretches
+	Columns [][]string // table of lights: the fields of each column, stacked
+	Short   bool       // cautions: the short form
+}
+
+// UnmarshalYAML takes a bare name for a block.
+func (n *node) UnmarshalYAML(y *yaml.Node) error {
+	if y.Kind == yaml.ScalarNode {
+		n.Block = y.Value
+		return nil
+	}
+	type plain node
+	return y.Decode((*plain)(n))
+}
+
+func (n node) name() string {
+	if n.As != "" {
+		return n.As
+	}
+	return n.Block
+}
+
+// Papers lists the built-in papers of the card.
+func Papers() []string {
+	names, err := templates.List("formats")
+	if err != nil {
+		return nil
+	}
+	var out []string
+	for _, n := range names {
+		if s, ok := strings.CutPrefix(n, "card-"); ok {
+			out = append(out, strings.TrimSuffix(s, ".yaml"))
+		}
+	}
+	return out
+}
+
+// loadFormat reads a built-in format.
+func loadFormat(document, paper string) (*format, error) {
+	b, err := templates.Read("formats/" + document + "-" + paper + ".yaml")
+	if err != nil {
+		return nil, fmt.Errorf("paper %q is not known; there are %s", paper, strings.Join(Papers(), ", "))
+	}
+	f := &format{Name: paper, Frame: true, Gap: 2}
+	if err := yaml.Unmarshal(b, f); err != nil {
+		return nil, fmt.Errorf("format %s-%s: %w", document, paper, err)
+	}
+	return f, nil
+}

@@ -1,0 +1,296 @@
+package layout
+
+import (
+	"fmt"
+	"strings"
+
+	"stopleaf/exposure"
+	"stopleaf/exposure/apex"
+	"stopleaf/setup"
+)
+
+// lightFields are the fields that a column of the table of lights may hold;
+// "target" and "dial" make one column for each base.
+var lightFields = map[string]bool{
+	"number": true, "light": true, "modifier": true, "place": true, "height": true, "difference": true,
+	"meter": true, "target": true, "dial": true, "aim": true, "throw": true, "measure": true, "looks": true,
+	"drift": true, "falloff": true, "mark": true, "circuit": true,
+}
+
+// lightsTable builds the table of lights with the columns that a format asks
+// for. Grip items stand below the lights in a table that says where things
+// stand.
+func lightsTable(job Job, n node, f *format) *table {
+	text := style{cap: Mm(f.Type.Text), kind: "figure", used: true}
+	t := &table{title: job.Words.T("lights.title"), small: style{cap: capCaption, kind: "head"}, more: job.Words.T("table.continued")}
+	where := false
+	for _, c := range n.Columns {
+		for _, field := range c {
+			where = where || field == "place"
+		}
+	}
+	if n.As == "places" {
+		t.title = job.Words.T("places.title")
+	}
+	rows := len(job.Setup.Lights)
+	if where {
+		rows += len(job.Setup.Grip)
+	}
+	for i := 0; i < rows; i++ {
+		if i < len(job.Setup.Lights) {
+			t.of = append(t.of, fmt.Sprintf("light %d", job.Setup.Lights[i].Number))
+			t.tint = append(t.tint, job.Setup.Lights[i].Role == "key")
+		} else {
+			t.of = append(t.of, fmt.Sprintf("grip %d", job.Setup.Grip[i-len(job.Setup.Lights)].Number))
+			t.tint = append(t.tint, false)
+		}
+	}
+	for _, fields := range n.Columns {
+		if holds(fields, "target") || holds(fields, "dial") {
+			for b := range job.Numbers.Bases {
+				t.columns = append(t.columns, baseColumn(job, fields, b, rows, text, Mm(f.Type.Target)))
+			}
+			continue
+		}
+		col := plainColumn(job, fields, rows, text)
+		if !col.blank() {
+			t.columns = append(t.columns, col)
+		}
+	}
+	t.foot = lightFoot(job, n)
+	return t
+}
+
+func holds(fields []string, f string) bool {
+	for _, x := range fields {
+		if x == f {
+			return true
+		}
+	}
+	return false
+}
+
+// blank says whether no row has anything in the column.
+func (c *column) blank() bool {
+	for _, cl := range c.cells {
+		if len(cl) > 0 {
+			return false
+		}
+	}
+	return true
+}
+
+func plainColumn(job Job, fields []string, rows int, st style) column {
+	head := st
+	head.cap, head.kind, head.used = capCaption, "head", false
+	c := column{}
+	for _, f := range fields {
+		switch f {
+		case "light", "modifier", "place", "meter", "aim", "measure":
+			c.wraps = true
+		case "difference", "number":
+			c.aligns = !c.wraps
+		}
+	}
+	for _, f := range fields {
+		if s := job.Words.T("lights." + f); s != "" {
+			c.head = append(c.head, cellLine{s, head, -1})
+		}
+	}
+	for i := 0; i < rows; i++ {
+		var cl cell
+		for _, f := range fields {
+			s := ""
+			if i < len(job.Setup.Lights) {
+				s = lightField(job, i, f)
+			} else {
+				s = gripField(job, &job.Setup.Grip[i-len(job.Setup.Lights)], f)
+			}
+			if s == "" {
+				continue
+			}
+			l := cellLine{s, st, -1}
+			switch f {
+			case "number":
+				l.style.bold, l.style.kind, l.split = true, "number", len(s)
+			case "light":
+				l.style.bold, l.style.kind = true, "name"
+			case "difference":
+				l.style.bold = true
+				l.split = decimalPoint(s)
+			}
+			if c.wraps {
+				l.split = -1
+			}
+			cl = append(cl, l)
+		}
+		c.cells = append(c.cells, cl)
+	}
+	return c
+}
+
+// decimalPoint is where a figure's decimal point stands, or the end of its
+// leading digits.
+func decimalPoint(s string) int {
+	for i, r := range s {
+		if (r < '0' || r > '9') && r != '−' && r != '+' {
+			return i
+		}
+	}
+	return len(s)
+}
+
+func baseColumn(job Job, fields []string, b, rows int, st style, target Um) column {
+	head := st
+	head.cap, head.kind, head.used = capCaption, "head", false
+	strong := st
+	strong.bold = true
+	base := job.Numbers.Bases[b]
+	c := column{aligns: true}
+	w := job.Words
+	c.head = cell{{w.T("base.key-reads"), head, -1}, {base.Mark, strong, -1}}
+	if job.Numbers.Exposure.Placing != nil {
+		c.head = append(c.head, cellLine{w.T("base.camera", "mark", apex.Third(base.CameraAv)), head, -1})
+	}
+	for i := 0; i < rows; i++ {
+		var cl cell
+		if i < len(job.Numbers.Lights) {
+			l := job.Numbers.Lights[i]
+			for _, f := range fields {
+				switch f {
+				case "target":
+					if b < len(l.Targets) {
+						s := l.Targets[b].Tenths
+						ts := strong
+						ts.cap, ts.kind = target, "target"
+						cl = append(cl, cellLine{s, ts, beforeRest(s)})
+					}
+				case "dial":
+					s := dialText(job, i, b)
+					if s != "" {
+						ds := st
+						ds.kind = "dial"
+						cl = append(cl, cellLine{s, ds, beforeRest(s)})
+					}
+				}
+			}
+		}
+		c.cells = append(c.cells, cl)
+	}
+	return c
+}
+
+// beforeRest is where a mark ends and its tenths begin.
+func beforeRest(s string) int {
+	if i := strings.IndexByte(s, ' '); i >= 0 {
+		return i
+	}
+	return len(s)
+}
+
+// dialText is a head's setting at one base; what it cannot give is said.
+func dialText(job Job, light, b int) string {
+	l := job.Numbers.Lights[light]
+	if b >= len(l.Dials) {
+		return ""
+	}
+	d := l.Dials[b]
+	switch {
+	case d.Possible != nil && !*d.Possible && d.Just:
+		return d.Text + " " + job.Words.T("dial.just")
+	case d.Possible != nil && !*d.Possible && d.Stops > 0:
+		return job.Words.T("dial.over")
+	case d.Possible != nil && !*d.Possible:
+		return job.Words.T("dial.under")
+	}
+	return d.Text
+}
+
+func lightField(job Job, i int, field string) string {
+	l := &job.Setup.Lights[i]
+	var n exposure.LightOut
+	if i < len(job.Numbers.Lights) {
+		n = job.Numbers.Lights[i]
+	}
+	w, u := job.Words, job.Setup.Units
+	switch field {
+	case "number":
+		return fmt.Sprint(l.Number)
+	case "light":
+		return lightName(l, w)
+	case "modifier":
+		return modifierText(l, w)
+	case "difference":
+		if l.Role == "key" {
+			return w.T("difference.key")
+		}
+		return differenceText(n.Delta, w)
+	case "place":
+		return placeText(l.Place, w, u)
+	case "height":
+		return heightText(l.Place, w, u)
+	case "measure":
+		return measureText(l.Place, w, u)
+	case "meter":
+		return meterText(l.Meter, w)
+	case "aim":
+		return aimText(l, w)
+	case "throw":
+		if n.ThrowM != nil {
+			return setup.FormatLength(*n.ThrowM, u)
+		}
+	case "looks":
+		return looksText(n.LooksDeg, w)
+	case "drift":
+		return driftText(n.DriftM, w, u)
+	case "falloff":
+		return falloffText(n.Falloff, w)
+	case "mark":
+		return l.Mark
+	case "circuit":
+		return l.Circuit
+	}
+	return ""
+}
+
+func gripField(job Job, g *setup.Grip, field string) string {
+	w, u := job.Words, job.Setup.Units
+	switch field {
+	case "number":
+		return fmt.Sprint(g.Number)
+	case "light":
+		return g.Name
+	case "modifier":
+		return gripText(g, w, u)
+	case "place":
+		return placeText(g.Place, w, u)
+	case "height":
+		return heightText(g.Place, w, u)
+	case "measure":
+		return measureText(g.Place, w, u)
+	case "mark":
+		return g.Mark
+	}
+	return ""
+}
+
+// lightFoot is what holds for the whole table.
+func lightFoot(job Job, n node) []string {
+	w := job.Words
+	var out []string
+	has := func(f string) bool {
+		for _, c := range n.Columns {
+			if holds(c, f) {
+				return true
+			}
+		}
+		return false
+	}
+	if has("meter") {
+		out = append(out, w.T("lights.meter-rule"))
+	}
+	if has("drift") || has("falloff") || has("looks") {
+		out = append(out, w.T("lights.estimates"))
+	}
+	return out
+}

@@ -1,0 +1,124 @@
+package layout
+
+import (
+	"path/filepath"
+
+	"stopleaf/setup"
+)
+
+// picture is the reference photo with its caption; without the picture, a ruled
+// space that says which file is expected.
+type picture struct {
+	job   Job
+	photo *setup.Photo
+	st    style
+}
+
+// resultPhoto is the first photo that shows the result, else the first.
+func resultPhoto(s *setup.Setup) *setup.Photo {
+	for i := range s.Photos {
+		if s.Photos[i].Shows == "result" {
+			return &s.Photos[i]
+		}
+	}
+	if len(s.Photos) > 0 {
+		return &s.Photos[0]
+	}
+	return nil
+}
+
+func (b *picture) stretches() bool { return true }
+
+func (b *picture) least(Um) Um {
+	if b.photo == nil {
+		return 0
+	}
+	return Mm(30)
+}
+
+func (b *picture) captionLines(w Um) []string {
+	if b.photo.Caption == "" {
+		return nil
+	}
+	return wrap(b.photo.Caption, b.st, w)
+}
+
+func (b *picture) draw(p *pen, r Rect) {
+	lines := b.captionLines(r.W)
+	ch := Um(len(lines)) * pitch(b.st.cap)
+	r.H -= ch
+	defer func() {
+		y := r.bottom()
+		for _, s := range lines {
+			y += pitch(b.st.cap)
+			p.text(r.X, y-400, s, b.st)
+		}
+	}()
+	pic := b.photo.Picture
+	if pic == nil {
+		p.rect("blank", lineThin, nil, Rect{r.X + 125, r.Y + 125, r.W - 250, r.H - 250})
+		st := style{cap: capUse, kind: "note", used: true}
+		y := r.Y + 2500
+		for _, s := range wrap(b.job.Words.T("photo.missing", "file", filepath.ToSlash(b.photo.File)), st, r.W-4000) {
+			y += pitch(st.cap)
+			p.text(r.X+2000, y, s, st)
+		}
+		return
+	}
+	w, h := pic.Size()
+	box := r
+	if int64(r.W)*int64(h) > int64(r.H)*int64(w) {
+		box.W = Um(int64(r.H) * int64(w) / int64(h))
+	} else {
+		box.H = Um(int64(r.W) * int64(h) / int64(w))
+	}
+	box.X += (r.W - box.W) / 2
+	p.add(&Image{Rect: box, Format: pic.Format, Data: pic.Data, PxW: pic.Width, PxH: pic.Height,
+		Channels: pic.Channels, Orientation: pic.Orientation, Alt: b.job.Words.T("photo.alt", "title", b.job.Setup.Title, "caption", b.photo.Caption)})
+}
+
+// view is the plan or the side view as a block.
+type viewBlock struct {
+	job   Job
+	opt   drawOptions
+	shown bool
+	last  drawn
+}
+
+func (b *viewBlock) stretches() bool { return true }
+
+func (b *viewBlock) least(Um) Um {
+	if !b.shown {
+		return 0
+	}
+	return Mm(42)
+}
+
+func (b *viewBlock) draw(p *pen, r Rect) {
+	b.last = draw(b.job, r, b.opt)
+	p.add(b.last.group)
+}
+
+// needsSide says whether the side view tells what the plan cannot: one light
+// above another, a boom, a lamp near the ceiling.
+func needsSide(job Job) bool {
+	bodies := scene(job)
+	d := drawing{job: job}
+	if len(d.stacked(bodies)) > 0 {
+		return true
+	}
+	s := job.Setup
+	for i := range s.Lights {
+		l := &s.Lights[i]
+		if l.Place == nil || l.Place.Height == nil {
+			continue
+		}
+		if l.Stand != nil && (l.Stand.Kind == "boom" || l.Stand.Kind == "hanging") {
+			return true
+		}
+		if s.Room != nil && s.Room.Ceiling != nil && *s.Room.Ceiling-*l.Place.Height < 0.5 {
+			return true
+		}
+	}
+	return false
+}

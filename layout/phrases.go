@@ -1,0 +1,224 @@
+package layout
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"stopleaf/exposure"
+	"stopleaf/exposure/apex"
+	"stopleaf/setup"
+	"stopleaf/templates"
+)
+
+// The phrases of the tables: one light's place, height, modifier and so on in
+// the words of a page. What is not known is a ruled blank where a rebuild needs
+// it, else nothing.
+
+func lightName(l *setup.Light, w templates.Words) string {
+	if l.Role == "" || strings.EqualFold(l.Role, l.Name) || strings.HasPrefix(strings.ToLower(l.Name), strings.ToLower(l.Role)) {
+		return l.Name
+	}
+	return w.T("light.name-role", "name", l.Name, "role", l.Role)
+}
+
+func differenceText(delta float64, w templates.Words) string {
+	if math.Abs(delta) < 0.05 {
+		return w.T("difference.same")
+	}
+	return apex.FormatDelta(delta)
+}
+
+func modifierText(l *setup.Light, w templates.Words) string {
+	var parts []string
+	m := l.Modifier
+	if m == nil {
+		parts = append(parts, w.T("modifier.unknown"))
+	} else {
+		parts = append(parts, m.Text)
+		if m.Grid != nil {
+			if *m.Grid > 0 {
+				parts = append(parts, w.T("modifier.grid", "deg", trimFloat(*m.Grid)))
+			} else {
+				parts = append(parts, w.T("modifier.grid-plain"))
+			}
+		}
+		if len(m.Diffusers) > 0 {
+			parts = append(parts, w.T("modifier.diffuser", "which", strings.Join(m.Diffusers, " + ")))
+		}
+		if m.Gel != nil {
+			parts = append(parts, gelText(m.Gel, w))
+		}
+	}
+	switch {
+	case l.Source == exposure.Bounce && l.LitBy != "":
+		parts = append(parts, w.T("light.lit-by", "name", l.LitBy))
+	case l.Source == exposure.Continuous && l.Dimmer != nil:
+		parts = append(parts, w.T("light.dimmer", "percent", trimFloat(*l.Dimmer)))
+	case l.Source == exposure.Continuous || l.Source == exposure.Daylight:
+		parts = append(parts, w.T("light."+string(l.Source)))
+	}
+	return strings.Join(parts, ", ")
+}
+
+func gelText(g *setup.Gel, w templates.Words) string {
+	s := w.T("modifier.gel", "name", g.Name)
+	if g.Mired != nil {
+		s += " " + w.T("modifier.mired", "mired", signedWhole(*g.Mired))
+	}
+	return s
+}
+
+func signedWhole(v float64) string {
+	if v < 0 {
+		return "−" + whole(-v)
+	}
+	return "+" + whole(v)
+}
+
+func gripText(g *setup.Grip, w templates.Words, u setup.Units) string {
+	s := strings.TrimSpace(g.Colour + " " + g.Kind)
+	if g.Width != nil && g.Height != nil {
+		s += " " + setup.FormatLength(*g.Width, u) + " × " + setup.FormatLength(*g.Height, u)
+	} else if g.Width != nil {
+		s += " " + setup.FormatLength(*g.Width, u)
+	}
+	return s
+}
+
+// placeText is "55° left, 1.40 m": the angle from the camera's axis and the
+// tape along the floor.
+func placeText(p *setup.Place, w templates.Words, u setup.Units) string {
+	if p == nil {
+		return w.T("place.blank")
+	}
+	deg, side := p.Angle()
+	d := setup.FormatLength(p.Distance(), u)
+	if p.Distance() < 0.005 {
+		return w.T("place.mark")
+	}
+	switch {
+	case side == "" && deg < 90:
+		return w.T("place.front", "distance", d)
+	case side == "":
+		return w.T("place.behind", "distance", d)
+	}
+	return w.T("place.angle", "deg", whole(deg), "side", w.T("side."+side), "distance", d)
+}
+
+func heightText(p *setup.Place, w templates.Words, u setup.Units) string {
+	switch {
+	case p == nil:
+		return ""
+	case p.Height == nil:
+		return w.T("height.blank")
+	case p.Lower == nil:
+		return w.T("height.centre", "centre", setup.FormatLength(*p.Height, u))
+	}
+	return w.T("height.both", "centre", setup.FormatLength(*p.Height, u), "edge", setup.FormatLength(*p.Lower, u))
+}
+
+// measureText is the place by two tapes square to each other, and the clock.
+func measureText(p *setup.Place, w templates.Words, u setup.Units) string {
+	if p == nil {
+		return ""
+	}
+	var parts []string
+	if v := math.Abs(p.Right); v >= 0.005 {
+		side := "right"
+		if p.Right < 0 {
+			side = "left"
+		}
+		parts = append(parts, w.T("measure."+side, "distance", setup.FormatLength(v, u)))
+	}
+	if v := math.Abs(p.Front); v >= 0.005 {
+		side := "front"
+		if p.Front < 0 {
+			side = "behind"
+		}
+		parts = append(parts, w.T("measure."+side, "distance", setup.FormatLength(v, u)))
+	}
+	if p.Distance() >= 0.005 {
+		parts = append(parts, w.T("measure.clock", "time", clock(p)))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// clock is the place on a clock face with the camera at six, to the quarter
+// hour.
+func clock(p *setup.Place) string {
+	// Seen from above with the camera at the foot: left of the subject is nine.
+	deg := math.Atan2(-p.Right, p.Front) * 180 / math.Pi // 0 at six, growing clockwise
+	quarters := int(math.Round(math.Mod(deg+360, 360) / 7.5))
+	minutes := (6*60 + quarters*15) % 720
+	h := minutes / 60
+	if h == 0 {
+		h = 12
+	}
+	return fmt.Sprintf("%d:%02d", h, minutes%60)
+}
+
+// meterText is where and how a light is metered; nothing for the usual way.
+func meterText(m setup.Meter, w templates.Words) string {
+	var parts []string
+	if m.At != "" && m.At != "face" {
+		parts = append(parts, m.At)
+	}
+	if m.Dome == "in" {
+		parts = append(parts, w.T("meter.dome-in"))
+	}
+	if m.Toward != "" && m.Toward != "light" {
+		parts = append(parts, w.T("meter.toward", "what", m.Toward))
+	}
+	return strings.Join(parts, ", ")
+}
+
+func aimText(l *setup.Light, w templates.Words) string {
+	s := l.Aim.Target
+	if s == "place" {
+		s = w.T("aim.place")
+	}
+	if f := l.Aim.Feather; f != nil && f.Deg != 0 {
+		s += ", " + w.T("aim.feather", "deg", trimFloat(f.Deg), "toward", f.Toward)
+	}
+	return s
+}
+
+func looksText(l exposure.Looks, w templates.Words) string {
+	if l.Width == nil || l.Height == nil {
+		return ""
+	}
+	if math.Abs(*l.Width-*l.Height) < 0.5 {
+		return whole(*l.Width) + "°"
+	}
+	return whole(*l.Width) + "° × " + whole(*l.Height) + "°"
+}
+
+func driftText(d exposure.Drift, w templates.Words, u setup.Units) string {
+	if d.Further == nil {
+		return ""
+	}
+	if d.Closer == nil {
+		return "+" + smallLength(*d.Further, u)
+	}
+	return "−" + smallLength(*d.Closer, u) + " +" + smallLength(*d.Further, u)
+}
+
+// smallLength prints a few centimetres, or inches where the set is in feet.
+func smallLength(m float64, u setup.Units) string {
+	if u == setup.Feet || u == setup.Inches {
+		return fmt.Sprintf("%.1f in", m/0.0254)
+	}
+	return fmt.Sprintf("%.0f cm", m*100)
+}
+
+func falloffText(f exposure.Falloff, w templates.Words) string {
+	var parts []string
+	if f.Cheek != nil {
+		parts = append(parts, w.T("falloff.cheek", "stops", apex.FormatSigned(-*f.Cheek)))
+	}
+	if f.Background != nil {
+		parts = append(parts, w.T("falloff.background", "stops", apex.FormatSigned(-*f.Background)))
+	}
+	return strings.Join(parts, ", ")
+}

@@ -1,0 +1,265 @@
+package layout
+
+// cell is what stands in one column of one row: lines, stacked. In an aligned
+// column the split of each line (bytes) stands on the column's axis, so that
+// figures stand under each other at the decimal point.
+type cell []cellLine
+
+type cellLine struct {
+	s     string
+	style style
+	split int // bytes left of the axis, in a column that aligns
+}
+
+// column is one column of a table.
+type column struct {
+	head    cell
+	aligns  bool // to the axis; else left
+	wraps   bool // takes what width is left, breaking its lines
+	cells   []cell
+	left    Um // widest part left of the axis
+	right   Um
+	minimum Um // width under which a wrapping column is not squeezed
+}
+
+// table is rows under a head, with horizontal rules only. It splits between
+// rows; the head is repeated.
+type table struct {
+	title   string
+	columns []column
+	of      []string // each row's item, "light 3"
+	tint    []bool   // rows on a grey tint
+	foot    []string // plain lines under the table
+	small   style    // the head's and the foot's
+	from    int      // the first row, after a split
+	rest    bool     // this is what a split left
+	more    string   // said in the title when rest
+}
+
+const (
+	cellGap = Um(2200) // between columns
+	rowPad  = Um(900)  // above the first and below the last line of a row
+)
+
+// natural is a column's width without breaking lines.
+func (c *column) natural() Um {
+	c.left, c.right = 0, 0
+	for _, cl := range append([]cell{c.head}, c.cells...) {
+		for _, l := range cl {
+			w := width(l.s, l.style)
+			if c.aligns && l.split >= 0 {
+				a := width(l.s[:l.split], l.style)
+				c.left, c.right = max(c.left, a), max(c.right, w-a)
+			} else if !c.wraps || l.style.kind == "head" {
+				c.minimum = max(c.minimum, w)
+			}
+		}
+	}
+	w := max(c.left+c.right, c.minimum)
+	if c.wraps {
+		for _, cl := range c.cells {
+			for _, l := range cl {
+				w = max(w, width(l.s, l.style))
+			}
+		}
+	}
+	return w
+}
+
+// widthsAt shares a width among the columns: fixed ones get what they need;
+// wrapping ones share the rest in proportion to what they would like.
+func (t *table) widthsAt(w Um) []Um {
+	out := make([]Um, len(t.columns))
+	left := w - cellGap*Um(len(t.columns)-1)
+	var wish Um
+	for i := range t.columns {
+		n := t.columns[i].natural()
+		out[i] = n
+		if t.columns[i].wraps {
+			wish += n
+		} else {
+			left -= n
+		}
+	}
+	if wish <= left {
+		return out
+	}
+	for i := range t.columns {
+		if t.columns[i].wraps {
+			out[i] = max(Mm(14), Um(float64(max(left, 0))*float64(out[i])/float64(wish)))
+		}
+	}
+	return out
+}
+
+// lines gives a cell's lines broken to a column's width.
+func (c *column) lines(cl cell, w Um) []cellLine {
+	var out []cellLine
+	for _, l := range cl {
+		if !c.wraps {
+			out = append(out, l)
+			continue
+		}
+		for _, s := range wrap(l.s, l.style, w) {
+			out = append(out, cellLine{s, l.style, -1})
+		}
+	}
+	return out
+}
+
+func cellHeight(lines []cellLine) Um {
+	var h Um
+	for _, l := range lines {
+		h += pitch(l.style.cap)
+	}
+	return h
+}
+
+// pitchPad is the part of a line's pitch that stands above the cap height of
+// the first line: the rest of the row is padded by rowPad alone.
+func pitchPad(lines []cellLine) Um {
+	if len(lines) == 0 {
+		return 0
+	}
+	return pitch(lines[0].style.cap) - lines[0].style.cap
+}
+
+func (t *table) rowHeight(row int, ws []Um) Um {
+	h := Um(0)
+	for i := range t.columns {
+		ls := t.columns[i].lines(t.columns[i].cells[row], ws[i])
+		h = max(h, cellHeight(ls)-pitchPad(ls))
+	}
+	return h + 2*rowPad
+}
+
+func (t *table) titleHeight() Um {
+	if t.title == "" {
+		return 0
+	}
+	return pitch(t.small.cap) + 500
+}
+
+func (t *table) headHeight() Um {
+	h := Um(0)
+	for i := range t.columns {
+		ls := t.columns[i].lines(t.columns[i].head, Mm(500))
+		h = max(h, cellHeight(ls))
+	}
+	return h + rowPad
+}
+
+func (t *table) footLines(w Um) []string {
+	var out []string
+	for _, s := range t.foot {
+		out = append(out, wrap(s, t.small, w)...)
+	}
+	return out
+}
+
+func (t *table) least(w Um) Um {
+	if len(t.columns) == 0 || t.from >= len(t.of) {
+		return 0
+	}
+	ws := t.widthsAt(w)
+	h := t.titleHeight() + t.headHeight()
+	for i := t.from; i < len(t.of); i++ {
+		h += t.rowHeight(i, ws)
+	}
+	if f := t.footLines(w); len(f) > 0 {
+		h += pitch(t.small.cap)*Um(len(f)) + 400
+	}
+	return h
+}
+
+func (t *table) stretches() bool { return false }
+
+func (t *table) split(w, h Um) (head, rest block) {
+	ws := t.widthsAt(w)
+	used := t.titleHeight() + t.headHeight()
+	if f := t.footLines(w); len(f) > 0 {
+		used += pitch(t.small.cap)*Um(len(f)) + 400
+	}
+	n := t.from
+	for n < len(t.of) {
+		rh := t.rowHeight(n, ws)
+		if used+rh > h {
+			break
+		}
+		used += rh
+		n++
+	}
+	if n == t.from {
+		return nil, t
+	}
+	a, b := *t, *t
+	a.of = t.of[:n]
+	b.from, b.rest = n, true
+	if n == len(t.of) {
+		return &a, nil
+	}
+	return &a, &b
+}
+
+func (t *table) draw(p *pen, r Rect) {
+	ws := t.widthsAt(r.W)
+	y := r.Y
+	if t.title != "" {
+		s := t.title
+		if t.rest {
+			s += " " + t.more
+		}
+		st := t.small
+		st.bold = true
+		p.text(r.X, y+st.cap, s, st)
+		y += t.titleHeight()
+	}
+	hh := t.headHeight()
+	x := r.X
+	for i := range t.columns {
+		c := &t.columns[i]
+		ls := c.lines(c.head, Mm(500))
+		ly := y + hh - rowPad - cellHeight(ls)
+		for _, l := range ls {
+			ly += pitch(l.style.cap)
+			t.place(p, c, l, x, ly-l.style.cap/4)
+		}
+		x += ws[i] + cellGap
+	}
+	y += hh
+	p.polyline("rule", lineOutline, nil, Point{r.X, y}, Point{r.X + r.W, y})
+	for row := t.from; row < len(t.of); row++ {
+		h := t.rowHeight(row, ws)
+		p.of = t.of[row]
+		if t.tint[row] {
+			p.rect("tint", 0, grey(Tint), Rect{r.X, y + lineOutline/2, r.W, h - lineOutline/2 - lineGrid/2})
+		}
+		x := r.X
+		for i := range t.columns {
+			c := &t.columns[i]
+			ls := c.lines(c.cells[row], ws[i])
+			ly := y + rowPad - pitchPad(ls)
+			for _, l := range ls {
+				ly += pitch(l.style.cap)
+				t.place(p, c, l, x, ly)
+			}
+			x += ws[i] + cellGap
+		}
+		y += h
+		p.of = ""
+		p.polyline("rule", lineGrid, nil, Point{r.X, y}, Point{r.X + r.W, y})
+	}
+	y += 400
+	for _, s := range t.footLines(r.W) {
+		y += pitch(t.small.cap)
+		p.text(r.X, y, s, t.small)
+	}
+}
+
+// place sets one line of a cell at its column's left edge or on its axis.
+func (t *table) place(p *pen, c *column, l cellLine, x, y Um) {
+	if c.aligns && l.split >= 0 {
+		x += c.left - width(l.s[:l.split], l.style)
+	}
+	p.text(x, y, l.s, l.style)
+}

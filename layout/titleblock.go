@@ -1,0 +1,163 @@
+package layout
+
+import (
+	"strconv"
+
+	"stopleaf/exposure/apex"
+)
+
+// titleBlock is the strip at the foot of every side: the fields of ISO 7200
+// that apply (owner, number, title, date, sheet and sheets, document type), and
+// what a rebuild wants beside them.
+type titleBlock struct {
+	job   Job
+	f     *format
+	scale string
+	sheet int
+	of    int
+	more  string // what goes on or comes from another side, or ""
+	frame bool
+}
+
+type titleCell struct {
+	caption string
+	text    string
+	st      style
+	flex    bool
+}
+
+func (b *titleBlock) stretches() bool { return false }
+
+func (b *titleBlock) cells() []titleCell {
+	w, s := b.job.Words, b.job.Setup
+	plain := style{cap: capUse, kind: "title", used: true}
+	strong := style{cap: Mm(b.f.Type.Title), bold: true, kind: "title", used: true}
+	code := style{cap: Mm(b.f.Type.Code), bold: true, kind: "code", used: true}
+	out := []titleCell{{w.T("title.title"), s.Title, strong, true}}
+	put := func(key, text string) {
+		if text != "" {
+			out = append(out, titleCell{w.T(key), text, plain, false})
+		}
+	}
+	put("title.owner", s.By)
+	date := s.Made
+	if date == "" {
+		date = w.T("title.blank")
+	}
+	put("title.date", date)
+	put("title.scale", b.scale)
+	put("title.units", string(s.Units))
+	put("title.recorded", recordedText(b.job))
+	out = append(out, titleCell{w.T("title.code"), s.Code, code, false})
+	put("title.sheet", w.T("title.sheet-of", "n", strconv.Itoa(b.sheet), "m", strconv.Itoa(b.of)))
+	return out
+}
+
+// recordedText is the base the setup was recorded at: what the key read and
+// what the camera was set to.
+func recordedText(job Job) string {
+	e := job.Numbers.Exposure
+	switch {
+	case e.KeyAv == nil && e.ApertureAv == nil:
+		return ""
+	case e.KeyAv == nil:
+		return job.Words.T("title.camera-only", "mark", apex.Third(*e.ApertureAv))
+	case e.ApertureAv == nil:
+		return apex.Tenths(*e.KeyAv)
+	}
+	return job.Words.T("title.key-camera", "key", apex.Tenths(*e.KeyAv), "camera", apex.Third(*e.ApertureAv))
+}
+
+const titlePad = Um(1300)
+
+// rows breaks the cells into rows that fit the width; in each row the flexible
+// cell takes what is left, and wraps.
+func (b *titleBlock) rows(w Um) [][]titleCell {
+	var rows [][]titleCell
+	var row []titleCell
+	var used Um
+	for _, c := range b.cells() {
+		cw := max(width(c.text, c.st), width(c.caption, style{cap: capCaption})) + 2*titlePad
+		if c.flex {
+			cw = min(cw, max(w/3, Mm(50)))
+		}
+		if used+cw > w && len(row) > 0 {
+			rows, row, used = append(rows, row), nil, 0
+		}
+		row = append(row, c)
+		used += cw
+	}
+	return append(rows, row)
+}
+
+// cellWidths gives each cell of a row its width; what is left goes to the
+// flexible one, else to the last.
+func cellWidths(row []titleCell, w Um) []Um {
+	out := make([]Um, len(row))
+	left, flex := w, len(row)-1
+	for i, c := range row {
+		if c.flex {
+			flex = i
+		}
+		out[i] = max(width(c.text, c.st), width(c.caption, style{cap: capCaption})) + 2*titlePad
+	}
+	for i := range row {
+		if i != flex {
+			left -= out[i]
+		}
+	}
+	out[flex] = left
+	return out
+}
+
+func rowHeightOf(row []titleCell, ws []Um) Um {
+	h := Um(0)
+	for i, c := range row {
+		n := Um(len(wrap(c.text, c.st, ws[i]-2*titlePad)))
+		h = max(h, n*c.st.cap*8/5-c.st.cap*3/5)
+	}
+	return capCaption + h + Um(3400)
+}
+
+func (b *titleBlock) least(w Um) Um {
+	h := Um(0)
+	for _, row := range b.rows(w) {
+		h += rowHeightOf(row, cellWidths(row, w))
+	}
+	if b.more != "" {
+		h += Um(len(wrap(b.more, b.moreStyle(), w-2*titlePad)))*pitch(capUse) + 600
+	}
+	return h
+}
+
+func (b *titleBlock) moreStyle() style { return style{cap: capUse, kind: "note", used: true} }
+
+func (b *titleBlock) draw(p *pen, r Rect) {
+	y := r.Y
+	if b.more != "" {
+		for _, s := range wrap(b.more, b.moreStyle(), r.W-2*titlePad) {
+			y += pitch(capUse)
+			p.text(r.X+titlePad, y-900, s, b.moreStyle())
+		}
+		y += 600
+	}
+	for _, row := range b.rows(r.W) {
+		ws := cellWidths(row, r.W)
+		h := rowHeightOf(row, ws)
+		p.polyline("title-rule", lineOutline, nil, Point{r.X, y}, Point{r.X + r.W, y})
+		x := r.X
+		for i, c := range row {
+			if i > 0 {
+				p.polyline("title-rule", lineThin, nil, Point{x, y}, Point{x, y + h})
+			}
+			p.text(x+titlePad, y+1000+capCaption, c.caption, style{cap: capCaption, kind: "caption"})
+			ty := y + 1000 + capCaption + 1000 + c.st.cap
+			for _, s := range wrap(c.text, c.st, ws[i]-2*titlePad) {
+				p.text(x+titlePad, ty, s, c.st)
+				ty += c.st.cap * 8 / 5
+			}
+			x += ws[i]
+		}
+		y += h
+	}
+}

@@ -18,7 +18,7 @@ func rowLength(list []layout.Item) int {
 		if !ok || t.Turn != 0 || strings.TrimSpace(t.S) == "" {
 			break
 		}
-		if last != nil && (t.Y != last.Y || t.X < last.X+last.W) {
+		if last != nil && (t.Y != last.Y || t.X <= last.X) {
 			break
 		}
 		last = t

@@ -100,6 +100,10 @@ type Camera struct {
 	Upright     bool // frame held upright
 	FrameGiven  bool
 	Note        string
+	LookFor     string
+	Mark        string
+	Trigger     string
+	Private     string // never printed
 	Where       Where
 }
 
@@ -116,7 +120,10 @@ type Subject struct {
 	Width     *float64 // m
 	Depth     *float64 // m
 	Note      string
+	LookFor   string
 	Mark      string
+	Trigger   string
+	Private   string // never printed
 	Where     Where
 }
 
@@ -129,6 +136,10 @@ type Background struct {
 	Height    *float64 // m
 	ReadingAv *float64
 	Note      string
+	LookFor   string
+	Mark      string
+	Trigger   string
+	Private   string // never printed
 	Where     Where
 }
 
@@ -204,12 +215,14 @@ func (p Place) Angle() (deg float64, side string) {
 	return deg, "right"
 }
 
-// Aim is what a light points at.
+// Aim is what a light points at: the point before any feathering. Feather then
+// turns the light off it.
 type Aim struct {
 	Target               string  // "face", "crown", "chest", "hands", "background", an item's name, "place"
 	Right, Front, Height float64 // the point, m
 	Feather              *Feather
 	Given                bool
+	Unknown              bool // the point cannot be known: its target has no place
 }
 
 // Feather turns the light off its aim.
@@ -348,7 +361,8 @@ type Grip struct {
 	Mark    string
 	LookFor string
 	Note    string
-	Private string
+	Trigger string
+	Private string // never printed
 	Where   Where
 }
 

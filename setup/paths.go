@@ -1,0 +1,146 @@
+package setup
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"stopleaf/setup/photo"
+)
+
+// houseFile marks the root of a tree of setups.
+const houseFile = "stopleaf.yaml"
+
+// rootOf is the folder no path may leave: that of the nearest house file
+// upward, else the setup's own.
+func rootOf(dir string) string {
+	abs, err := filepath.Abs(dir)
+	if err != nil {
+		return dir
+	}
+	for at := abs; ; at = filepath.Dir(at) {
+		if info, err := os.Stat(filepath.Join(at, houseFile)); err == nil && info.Mode().IsRegular() {
+			return at
+		}
+		if at == filepath.Dir(at) {
+			return abs
+		}
+	}
+}
+
+// inside resolves a path written in the file and reports whether it stays in
+// the root, links followed. A file that does not exist is judged by the part of
+// its path that does.
+func (m *meaning) inside(written string) (path string, ok bool) {
+	path = filepath.FromSlash(written)
+	if !filepath.IsAbs(path) {
+		path = filepath.Join(m.dir, path)
+	}
+	if m.opt.AllowOutside {
+		return path, true
+	}
+	abs, err := filepath.Abs(path)
+	if err != nil {
+		return path, false
+	}
+	return path, under(m.s.Root, abs) && under(links(m.s.Root), links(abs))
+}
+
+// links follows symbolic links as far as the path exists.
+func links(path string) string {
+	rest := ""
+	for at := path; ; {
+		if real, err := filepath.EvalSymlinks(at); err == nil {
+			return filepath.Join(real, rest)
+		} else if !errors.Is(err, fs.ErrNotExist) {
+			return "" // a ring of links or a folder that may not be read: not inside
+		}
+		if _, err := os.Lstat(at); err == nil {
+			return "" // a link to nowhere
+		}
+		up := filepath.Dir(at)
+		if up == at {
+			return path
+		}
+		rest = filepath.Join(filepath.Base(at), rest)
+		at = up
+	}
+}
+
+func under(root, path string) bool {
+	rel, err := filepath.Rel(root, path)
+	return err == nil && rel != ".." && !strings.HasPrefix(rel, ".."+string(filepath.Separator)) && !filepath.IsAbs(rel)
+}
+
+// path takes a file named by the setup; "" when it may not be opened.
+func (m *meaning) path(w *written, what string) string {
+	if !m.isText(w, "path") {
+		return ""
+	}
+	if strings.ContainsRune(w.text, 0) || len(w.text) > 1000 {
+		m.err(w.pos, "bad-path", "this is no path of a file", "")
+		return ""
+	}
+	path, ok := m.inside(w.text)
+	if !ok {
+		m.err(w.pos, "outside", what+" "+quote(w.text)+" is outside the folder of the setup",
+			"put it in the setup's folder, or a house file \""+houseFile+"\" above both, or allow it with --allow-outside")
+		return ""
+	}
+	return path
+}
+
+// photos loads the pictures. One that is missing is a warning and leaves a
+// ruled space; one that is there and cannot be used is an error.
+func (m *meaning) photos(w *written) {
+	if w == nil {
+		return
+	}
+	for _, item := range w.items {
+		file := item
+		p := Photo{Where: item.where()}
+		if item.kind == isMap {
+			file = item.get("file")
+			p.Caption = line(item.get("caption"))
+			p.Shows = m.openWord(item.get("shows"), wordsOf("photo", "shows"), "kind of photo")
+			if file == nil {
+				m.err(item.pos, "no-file", "a photo has no \"file\"", "write the name of the picture, relative to the setup file")
+				continue
+			}
+		}
+		if p.Shows == "" {
+			p.Shows = "result"
+		}
+		p.File = line(file)
+		if p.Path = m.path(file, "the photo"); p.Path == "" {
+			continue
+		}
+		m.s.Files = append(m.s.Files, p.Path)
+		if !m.opt.NoPhotos {
+			m.load(&p, file)
+		}
+		m.s.Photos = append(m.s.Photos, p)
+	}
+}
+
+func (m *meaning) load(p *Photo, file *written) {
+	info, err := os.Stat(p.Path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		p.Err = errors.New("there is no such file")
+		m.warn(file.pos, "photo-missing", "the photo "+quote(p.File)+" is not there", "the page keeps a ruled space for it")
+		return
+	case err != nil:
+		p.Err = plainError(err)
+	case !info.Mode().IsRegular():
+		p.Err = errors.New("is not a plain file")
+	default:
+		p.Picture, p.Err = photo.Load(p.Path)
+	}
+	if p.Err != nil {
+		p.Picture = nil
+		m.err(file.pos, "photo", "the photo "+quote(p.File)+" cannot be used: "+p.Err.Error(), "a JPEG, or a PNG, whole, is understood")
+	}
+}

@@ -1,0 +1,153 @@
+package setup
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"stopleaf/setup/grammar"
+)
+
+// Options says how a setup is read.
+type Options struct {
+	AllowOutside bool      // photo and gear paths may leave the root
+	Stdin        io.Reader // what "-" reads
+	NoPhotos     bool      // pictures are not loaded
+}
+
+// Read reads a setup file, "-" for standard input, and what it names. The setup
+// is nil when any problem is an error; warnings may come with a setup. Problems
+// are sorted by place. The gear file and the photos are looked for from the
+// folder of the setup, the working folder for standard input.
+func Read(path string, opt Options) (*Setup, Problems) {
+	src, err := readSource(path, opt)
+	if err != nil {
+		return nil, Problems{{Pos: Pos{File: path}, Level: Error, Code: "cannot-read", Message: err.Error()}}
+	}
+	return Parse(path, src, opt)
+}
+
+func readSource(path string, opt Options) ([]byte, error) {
+	if path == "-" {
+		if opt.Stdin == nil {
+			return nil, errors.New("there is no standard input")
+		}
+		return bounded(opt.Stdin)
+	}
+	return readFile(path)
+}
+
+// readFile reads a plain file within the bound; what it says on failure names
+// no path and no system call.
+func readFile(path string) ([]byte, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, plainError(err)
+	}
+	if !info.Mode().IsRegular() {
+		return nil, errors.New("is not a plain file")
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, plainError(err)
+	}
+	defer f.Close()
+	return bounded(f)
+}
+
+func bounded(r io.Reader) ([]byte, error) {
+	src, err := io.ReadAll(io.LimitReader(r, maxBytes+1))
+	if err != nil {
+		return nil, plainError(err)
+	}
+	return src, nil
+}
+
+func plainError(err error) error {
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return errors.New("there is no such file")
+	case errors.Is(err, fs.ErrPermission):
+		return errors.New("may not be read")
+	}
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		err = path.Err
+	}
+	return fmt.Errorf("cannot be read: %v", err)
+}
+
+// Parse reads a setup from bytes; name is the file they are called by in
+// problems, and the folder its photos and gear are looked for from. It never
+// panics, whatever the bytes.
+func Parse(name string, src []byte, opt Options) (*Setup, Problems) {
+	root, problems := document(name, src)
+	if problems != nil {
+		return nil, problems
+	}
+	l := &log{}
+	top := writer{l, name}.mapping(root, grammar.Find("setup"), "the file")
+	if top == nil {
+		return nil, l.problems
+	}
+	m := &meaning{log: l, opt: opt, units: Metres, s: &Setup{File: name, Units: Metres}, dir: folderOf(name)}
+	m.s.Root = rootOf(m.dir)
+	if name != "-" && name != "" {
+		m.s.Files = append(m.s.Files, name)
+	}
+	m.setup(top)
+	l.problems.Sort()
+	if l.problems.HasErrors() {
+		return nil, l.problems
+	}
+	return m.s, l.problems
+}
+
+func folderOf(name string) string {
+	if name == "-" || name == "" {
+		return "."
+	}
+	return filepath.Dir(name)
+}
+
+// setup reads the whole file in the order in which its parts need each other.
+func (m *meaning) setup(top *written) {
+	s := m.s
+	s.Where = top.where()
+	if u := m.word(top.get("units"), wordsOf("setup", "units")); u != "" {
+		s.Units, m.units = Units(u), Units(u)
+	}
+	s.Title, s.By = line(top.get("title")), line(top.get("by"))
+	s.Code = line(top.get("code"))
+	if s.Code == "" && s.File != "-" {
+		s.Code = strings.TrimSuffix(filepath.Base(s.File), filepath.Ext(s.File))
+	}
+	s.Made = m.date(top.get("made"))
+	s.Notes, s.Private = block(top.get("notes")), block(top.get("private"))
+	for _, t := range m.texts(top.get("tags")) {
+		if tag := line(t); tag != "" {
+			s.Tags = append(s.Tags, tag)
+		}
+	}
+	for _, t := range m.texts(top.get("hazards")) {
+		if h := m.openWord(t, grammar.Hazards, "hazard"); h != "" {
+			s.Hazards = append(s.Hazards, h)
+		}
+	}
+	if s.Title == "" {
+		m.warn(Pos{File: s.File}, "no-title", "the setup has no \"title\"", "say what the picture is")
+	}
+	m.exposure(top.get("exposure"))
+	m.camera(top.get("camera"))
+	m.subject(top.get("subject"))
+	m.background(top.get("background"))
+	m.room(top.get("room"))
+	m.mains(top.get("mains"))
+	m.readGear(top.get("gear"))
+	m.everything(top)
+	m.photos(top.get("photos"))
+}

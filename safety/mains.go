@@ -1,10 +1,6 @@
 package safety
 
-import (
-	"strconv"
-
-	"stopleaf/setup"
-)
+import "stopleaf/setup"
 
 // The drops that IEC 60364-5-52 table G.52.1 allows from a public supply,
 // percent: lighting, and other uses.
@@ -58,10 +54,7 @@ func circuits(c *set) []Note {
 		if len(d.lights) == 0 {
 			continue
 		}
-		out = append(out, c.carries(d))
-		if n, ok := c.drop(d, volts); ok {
-			out = append(out, n)
-		}
+		out = append(out, c.carries(d, volts)...)
 	}
 	if onNone > 0 {
 		out = append(out, c.note("circuit-load", 4, "", "safety.circuit-rule"))
@@ -94,11 +87,13 @@ func (c *set) draws() ([]draw, float64) {
 	return draws, volts
 }
 
-// carries words a circuit's load.
-func (c *set) carries(d draw) Note {
+// carries words a circuit's load and the drop in its lead at that load: one
+// note while both are as they should be, a second where the lead loses too
+// much.
+func (c *set) carries(d draw, volts float64) []Note {
 	name := d.circuit.Name
 	fig := map[string]float64{"load_a": d.amps, "lights": float64(len(d.lights))}
-	words := []string{"circuit", name, "load", up(d.amps, 1), "n", strconv.Itoa(len(d.lights))}
+	words := []string{"circuit", name, "load", up(d.amps, 1)}
 	key, rank := "safety.circuit-load", 4
 	if d.circuit.Breaker != nil {
 		fig["breaker_a"] = *d.circuit.Breaker
@@ -114,30 +109,42 @@ func (c *set) carries(d draw) Note {
 		words = append(words, c.list(itemsOf(d.unknown))...)
 		fig["unknown"] = float64(len(d.unknown))
 	}
-	return c.note("circuit-load", rank, name, key, words...).figures(fig)
-}
-
-// drop words the voltage lost in a circuit's lead at the sum of the known
-// currents.
-func (c *set) drop(d draw, volts float64) (Note, bool) {
-	ld := d.circuit.Lead
-	if ld == nil || ld.Length == nil || ld.Section == nil || *ld.Section < leastMM2 || volts < leastVolts || d.amps <= 0 {
-		return Note{}, false
+	v, pct, known := d.drop(volts)
+	if !known {
+		return []Note{c.note("circuit-load", rank, name, key, words...).figures(fig)}
 	}
-	v := LeadDrop(*ld.Length, *ld.Section, d.amps)
-	pct := v / volts * 100
-	key, rank := "safety.lead-drop", 6
+	lost := map[string]float64{"drop_v": v, "drop_pct": pct, "load_a": d.amps,
+		"lead_m": *d.circuit.Lead.Length, "lead_mm2": *d.circuit.Lead.Section}
+	words = append(words, "drop", num(v, 1), "pct", num(pct, 1),
+		"lead", c.metres(*d.circuit.Lead.Length)+" × "+num(*d.circuit.Lead.Section, 2)+" mm²")
+	if key == "safety.circuit-load" && pct <= dropLightingPct {
+		for k, x := range lost {
+			fig[k] = x
+		}
+		return []Note{c.note("circuit-load", rank, name, "safety.circuit-and-lead", words...).figures(fig)}
+	}
+	leadKey, leadRank := "safety.lead-drop", 6
 	switch {
 	case pct > dropOtherPct:
-		key, rank = "safety.lead-over", 4
+		leadKey, leadRank = "safety.lead-over", 4
 	case pct > dropLightingPct:
-		key = "safety.lead-lighting"
+		leadKey = "safety.lead-lighting"
 	}
-	n := c.note("lead-drop", rank, d.circuit.Name, key, "circuit", d.circuit.Name,
-		"drop", num(v, 1), "pct", num(pct, 1), "load", up(d.amps, 1),
-		"lead", num(*ld.Length, 1)+" m × "+num(*ld.Section, 2)+" mm²")
-	return n.figures(map[string]float64{"drop_v": v, "drop_pct": pct, "load_a": d.amps,
-		"lead_m": *ld.Length, "lead_mm2": *ld.Section}), true
+	return []Note{
+		c.note("circuit-load", rank, name, key, words...).figures(fig),
+		c.note("lead-drop", leadRank, name, leadKey, words...).figures(lost),
+	}
+}
+
+// drop is the voltage lost in the circuit's lead at the sum of the known
+// currents, and as percent of the supply.
+func (d draw) drop(volts float64) (v, pct float64, known bool) {
+	ld := d.circuit.Lead
+	if ld == nil || ld.Length == nil || ld.Section == nil || *ld.Section < leastMM2 || volts < leastVolts || d.amps <= 0 {
+		return 0, 0, false
+	}
+	v = LeadDrop(*ld.Length, *ld.Section, d.amps)
+	return v, v / volts * 100, true
 }
 
 // leads is the standing rule for everything on the mains.

@@ -56,6 +56,7 @@ type Key struct {
 	As    Notation // how the text, or a text in a list, is understood
 	Unit  string   // for Number: the unit that may follow
 	Words []string // for Word and OpenWord
+	Yes   bool     // yes and no are understood as well
 	Later bool     // part of the format, not yet understood
 	Doc   string
 }

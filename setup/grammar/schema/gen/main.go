@@ -1,0 +1,24 @@
+// Command gen writes the JSON Schema of a setup file to the path it is given.
+package main
+
+import (
+	"fmt"
+	"os"
+
+	"stopleaf/setup/grammar/schema"
+)
+
+func main() {
+	if len(os.Args) != 2 {
+		fmt.Fprintln(os.Stderr, "usage: gen FILE")
+		os.Exit(2)
+	}
+	b, err := schema.Build()
+	if err == nil {
+		err = os.WriteFile(os.Args[1], b, 0o644)
+	}
+	if err != nil {
+		fmt.Fprintln(os.Stderr, "gen:", err)
+		os.Exit(1)
+	}
+}

@@ -58,12 +58,15 @@ func (m *meaning) everything(top *written) {
 
 // lights reads the list and makes two of each pair.
 func (m *meaning) lights(w *written, top *written) []draft {
+	if w == nil && top.has("lights") {
+		return nil
+	}
 	if w == nil || len(w.items) == 0 {
 		at := Pos{File: m.s.File}
 		if w != nil {
 			at = top.keyPos("lights")
 		}
-		if !m.problems.HasErrors() || w == nil {
+		if w == nil || w.whole {
 			m.err(at, "no-lights", "the setup has no lights", "the smallest useful file is a title, and lights with a role and a delta")
 		}
 		return nil
@@ -78,7 +81,7 @@ func (m *meaning) lights(w *written, top *written) []draft {
 		}
 		if len(out) > maxLights {
 			m.err(item.pos, "too-many-lights", fmt.Sprintf("more than %d lights, pairs counted as two", maxLights), "")
-			return out[:maxLights]
+			break
 		}
 	}
 	m.defaultNames(out)
@@ -153,7 +156,7 @@ func (m *meaning) howMuch(d *draft, index int) {
 			d.readings = append(d.readings, m.reading(t))
 		}
 	}
-	hasDelta, hasReading := w.get("delta") != nil, w.get("reading") != nil
+	hasDelta, hasReading := w.has("delta"), w.has("reading")
 	switch {
 	case hasDelta && hasReading:
 		m.err(w.keyPos("reading"), "two-amounts", fmt.Sprintf("%s has both \"delta\" and \"reading\"", m.called(d.Name, index)), "keep the one that was measured")

@@ -249,6 +249,10 @@ func (m *meaning) size(mod *Modifier, w *written, size string) {
 	}
 	flat := strings.NewReplacer("×", "x", "X", "x", " by ", "x").Replace(size)
 	a, b, two := strings.Cut(flat, "x")
+	if two && (strings.TrimSpace(a) == "" || strings.TrimSpace(b) == "") {
+		m.err(w.pos, "bad-size", quote(size)+" is not a size", "write a diameter, 1.2, or width x height, 0.9 x 0.6")
+		return
+	}
 	if !two {
 		d := one(strings.TrimSpace(strings.TrimPrefix(size, "ø")), "")
 		if mod.Shines == exposure.Rectangle {

@@ -141,6 +141,6 @@ func (m *meaning) load(p *Photo, file *written) {
 	}
 	if p.Err != nil {
 		p.Picture = nil
-		m.err(file.pos, "photo", "the photo "+quote(p.File)+" cannot be used: "+p.Err.Error(), "a JPEG, or a PNG, whole, is understood")
+		m.err(file.pos, "photo", "the photo "+quote(p.File)+" cannot be used: "+p.Err.Error(), "put a whole JPEG or PNG in its place, or take it out of \"photos\"")
 	}
 }

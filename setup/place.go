@@ -69,7 +69,7 @@ func (m *meaning) longPlace(w *written, pair bool) *placeSpec {
 	p := &placeSpec{w: w}
 	var belongs []string
 	for _, f := range placeForms() {
-		if w.get(f.keys[0]) != nil || f.form == "cartesian" && anyKey(w, f.keys) {
+		if w.has(f.keys[0]) || f.form == "cartesian" && anyKey(w, f.keys) {
 			p.form, belongs = f.form, f.keys
 			break
 		}
@@ -89,13 +89,26 @@ func (m *meaning) longPlace(w *written, pair bool) *placeSpec {
 	m.readForm(p, w, pair)
 	p.height = m.length(w.get("height"))
 	p.lowerEdge = m.word(w.get("height to"), wordsOf("place", "height to")) == "lower edge"
-	if p.lowerEdge && w.get("height") == nil {
+	if p.lowerEdge && !w.has("height") {
 		m.err(w.keyPos("height to"), "no-height", "\"height to\" stands without \"height\"", "write the height that was taped")
 	}
-	if m.newErrors(before) {
+	if m.newErrors(before) || !p.whole() {
 		return nil
 	}
 	return p
+}
+
+// whole reports whether all that the form needs was understood.
+func (p *placeSpec) whole() bool {
+	switch p.form {
+	case "angle", "clock":
+		return p.distance != nil || p.slant != nil && p.height != nil
+	case "tape":
+		return len(p.tapes) >= 2
+	case "under", "over":
+		return p.ref != ""
+	}
+	return true
 }
 
 // newErrors reports whether an error came since the log was so long.
@@ -105,7 +118,7 @@ func (m *meaning) newErrors(since int) bool {
 
 func anyKey(w *written, keys []string) bool {
 	for _, k := range keys {
-		if w.get(k) != nil {
+		if w.has(k) {
 			return true
 		}
 	}
@@ -114,7 +127,7 @@ func anyKey(w *written, keys []string) bool {
 
 func firstKey(w *written, keys []string) string {
 	for _, k := range keys {
-		if w.get(k) != nil {
+		if w.has(k) {
 			return k
 		}
 	}
@@ -124,9 +137,9 @@ func firstKey(w *written, keys []string) string {
 func (m *meaning) noForm(w *written) {
 	hint := "write angle or clock with distance, left or right with front or behind, tapes, or under or over another light"
 	switch {
-	case w.get("distance") != nil || w.get("slant") != nil:
+	case w.has("distance") || w.has("slant"):
 		m.err(w.pos, "no-direction", "a place has a distance and no direction", "add angle: 55 left, or clock: 7:30")
-	case w.get("side") != nil:
+	case w.has("side"):
 		m.err(w.keyPos("side"), "no-tape", "\"side\" stands without \"tape\"", hint)
 	default:
 		m.err(w.pos, "no-place", "a place does not say where", hint)
@@ -178,18 +191,18 @@ func (m *meaning) setClock(p *placeSpec, t *written) {
 func (m *meaning) setReach(p *placeSpec, w *written) {
 	p.distance, p.slant = m.length(w.get("distance")), m.length(w.get("slant"))
 	switch {
-	case w.get("distance") != nil && w.get("slant") != nil:
+	case w.has("distance") && w.has("slant"):
 		m.err(w.keyPos("slant"), "two-places", "\"slant\" does not go with \"distance\" in one place", "one way of saying how far is enough")
-	case w.get("distance") == nil && w.get("slant") == nil:
+	case !w.has("distance") && !w.has("slant"):
 		m.err(w.pos, "no-distance", "a place has a direction and no distance", "add distance, along the floor, or slant, the tape from the face to the light's centre")
-	case w.get("slant") != nil && w.get("height") == nil:
+	case w.has("slant") && !w.has("height"):
 		m.err(w.keyPos("slant"), "no-height", "\"slant\" needs \"height\"", "without the height the tape from the face does not say how far it is along the floor")
 	}
 }
 
 func (m *meaning) setCartesian(p *placeSpec, w *written) {
 	for _, pair := range [][2]string{{"left", "right"}, {"front", "behind"}} {
-		if w.get(pair[0]) != nil && w.get(pair[1]) != nil {
+		if w.has(pair[0]) && w.has(pair[1]) {
 			m.err(w.keyPos(pair[1]), "two-places", fmt.Sprintf("%q does not go with %q in one place", pair[1], pair[0]), "keep one")
 		}
 	}
@@ -202,15 +215,18 @@ func (m *meaning) setCartesian(p *placeSpec, w *written) {
 	p.right = value("right") - value("left")
 	p.front = value("front") - value("behind")
 	switch {
-	case w.get("left") != nil:
+	case w.has("left"):
 		p.side = -1
-	case w.get("right") != nil:
+	case w.has("right"):
 		p.side = 1
 	}
 }
 
 func (m *meaning) setTapes(p *placeSpec, w *written) {
 	t := w.get("tape")
+	if t == nil {
+		return
+	}
 	for _, f := range t.fields {
 		if v := m.length(f.value); v != nil {
 			p.tapes = append(p.tapes, tapeSpec{f.name, *v, f.pos})
@@ -233,7 +249,7 @@ func (m *meaning) setTapes(p *placeSpec, w *written) {
 // shortPlace reads "55 left, 1.4 m, 2.15 high", "7:30, 1.4 m, 2.15 high",
 // "1.3 left, 0.9 behind, 1.2 high", "under Key, 1.1 high".
 func (m *meaning) shortPlace(w *written, pair bool) *placeSpec {
-	m1 := &placeSpec{w: w}
+	p := &placeSpec{w: w}
 	before := len(m.problems)
 	var where []*written
 	for _, part := range parts(w.text) {
@@ -243,21 +259,21 @@ func (m *meaning) shortPlace(w *written, pair bool) *placeSpec {
 		case part == "":
 			m.err(w.pos, "bad-place", "two commas stand together, or one at the end", "write 55 left, 1.4 m, 2.15 high")
 		case strings.HasSuffix(low, " high") || strings.HasSuffix(low, " up"):
-			m.setShortHeight(m1, piece, part[:strings.LastIndexByte(part, ' ')])
+			m.setShortHeight(p, piece, part[:strings.LastIndexByte(part, ' ')])
 		case strings.HasSuffix(low, " to lower edge"):
-			m1.lowerEdge = true
-			m.setShortHeight(m1, piece, part[:len(part)-len(" to lower edge")])
+			p.lowerEdge = true
+			m.setShortHeight(p, piece, part[:len(part)-len(" to lower edge")])
 		default:
 			where = append(where, piece)
 		}
 	}
 	if !m.newErrors(before) {
-		m.shortWhere(m1, w, where, pair)
+		m.shortWhere(p, w, where, pair)
 	}
-	if m.newErrors(before) {
+	if m.newErrors(before) || !p.whole() {
 		return nil
 	}
-	return m1
+	return p
 }
 
 func (m *meaning) setShortHeight(p *placeSpec, w *written, text string) {

@@ -59,6 +59,12 @@ func syntaxProblem(file string, src []byte, err error) Problem {
 		line = firstBrokenLine(lines, said)
 	}
 	line = min(max(line, 1), len(lines))
+	if fault.code == "colon-in-text" && !anyNear(lines, line, secondColon) {
+		fault.code, fault.message, fault.hint = "bad-indent", "this line is indented further than the keys above it", "begin the keys of one mapping in the same column"
+	}
+	if fault.code == "open-quote" {
+		line = firstLine(lines, openQuote, line)
+	}
 	line, col := pointAt(fault.code, lines, line)
 	if fault.code == "bad-start" && bytes.Contains(leading(lines[line-1]), []byte("\t")) {
 		fault.message, fault.hint, fault.code = "a tab stands where spaces must", "indent with spaces", "tab"
@@ -129,7 +135,7 @@ func pointAt(code string, lines [][]byte, line int) (int, int) {
 	case "colon-in-text":
 		find = secondColon
 	case "open-quote":
-		find = func(l []byte) int { return oddQuote(l) }
+		find = openQuote
 	case "open-brace":
 		find = func(l []byte) int { return bytes.LastIndexByte(l, '{') }
 	case "open-bracket":
@@ -168,13 +174,39 @@ func secondColon(l []byte) int {
 	return -1
 }
 
-func oddQuote(l []byte) int {
-	for _, q := range []byte{'"', '\''} {
-		if bytes.Count(l, []byte{q})%2 == 1 {
-			return bytes.IndexByte(l, q)
+// openQuote finds a quote that begins a value and is not closed on its line.
+func openQuote(l []byte) int {
+	for i, c := range l {
+		if c != '"' && c != '\'' {
+			continue
+		}
+		before := bytes.TrimRight(l[:i], " ")
+		begins := len(before) == 0 || bytes.IndexByte([]byte(":-[{,"), before[len(before)-1]) >= 0
+		if begins && bytes.IndexByte(l[i+1:], c) < 0 {
+			return i
 		}
 	}
 	return -1
+}
+
+// firstLine is the first line on which something is found, from 1.
+func firstLine(lines [][]byte, find func([]byte) int, otherwise int) int {
+	for i, l := range lines {
+		if find(l) >= 0 {
+			return i + 1
+		}
+	}
+	return otherwise
+}
+
+// anyNear reports whether something is found on a line or a neighbour of it.
+func anyNear(lines [][]byte, line int, find func([]byte) int) bool {
+	for _, at := range []int{line, line + 1, line - 1} {
+		if at >= 1 && at <= len(lines) && find(lines[at-1]) >= 0 {
+			return true
+		}
+	}
+	return false
 }
 
 func withoutColon(l []byte) int {

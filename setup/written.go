@@ -16,7 +16,8 @@ type written struct {
 	kind   writtenKind
 	text   string // isText
 	quoted bool
-	items  []*written // isList; an item that was wrong is left out
+	items  []*written // isList; an item that was wrong is left out ...
+	whole  bool       // ... and none was
 	fields []field    // isMap, in the file's order
 	object *grammar.Object
 }
@@ -32,10 +33,10 @@ const (
 type field struct {
 	name  string // canonical; as written in a mapping of names
 	pos   Pos
-	value *written
+	value *written // nil when it was wrong
 }
 
-// get gives the value of a key, or nil.
+// get gives the value of a key; nil when it is not there, or was wrong.
 func (w *written) get(name string) *written {
 	if w == nil {
 		return nil
@@ -46,6 +47,19 @@ func (w *written) get(name string) *written {
 		}
 	}
 	return nil
+}
+
+// has reports whether a key is there, rightly written or not.
+func (w *written) has(name string) bool {
+	if w == nil {
+		return false
+	}
+	for _, f := range w.fields {
+		if f.name == name {
+			return true
+		}
+	}
+	return false
 }
 
 // where gives the places of a mapping and of its keys.
@@ -143,9 +157,7 @@ func (w writer) mapping(n *yaml.Node, o *grammar.Object, called string) *written
 			w.warn(at, "no-value", fmt.Sprintf("%q has no value, and is taken as not written", key.Name), "")
 			continue
 		}
-		if v := w.value(valueNode, key, fmt.Sprintf("%q", key.Name)); v != nil {
-			out.fields = append(out.fields, field{key.Name, at, v})
-		}
+		out.fields = append(out.fields, field{key.Name, at, w.value(valueNode, key, fmt.Sprintf("%q", key.Name))})
 	}
 	return out
 }
@@ -170,6 +182,7 @@ func (w writer) value(n *yaml.Node, k *grammar.Key, called string) *written {
 
 func (w writer) list(n *yaml.Node, k *grammar.Key, called string) *written {
 	out := &written{pos: w.pos(n), kind: isList}
+	defer func() { out.whole = len(out.items) == len(n.Content) }()
 	for i, c := range n.Content {
 		c = followed(c)
 		w.tag(c)

@@ -150,7 +150,10 @@ func loadJPEG(b, dst []byte) (*Picture, error) {
 		return nil, err
 	}
 	p.Data = strip(segs, dst)
-	return p, p.printable(adobe)
+	if err := p.printable(adobe); err != nil {
+		return nil, err
+	}
+	return p, nil
 }
 
 // frame reads the size and the channels from the start of frame (T.81, B.2.2)

@@ -28,7 +28,7 @@ func InFrame(c *Camera, aim Vec, background *Background, b Body) (in, known bool
 	if !ok {
 		return false, false
 	}
-	face := b.outline()
+	face := b.Outline()
 	for _, p := range pyramid(c, eye, forward, background) {
 		if face = p.clip(face); len(face) == 0 {
 			return false, true
@@ -86,7 +86,9 @@ func (p plane) clip(outline []Vec) []Vec {
 // roundSides is how many sides stand for a round outline.
 const roundSides = 24
 
-func (b Body) outline() []Vec {
+// Outline gives the corners of the face, a round one by 24 points, and a body
+// without a size as its one point.
+func (b Body) Outline() []Vec {
 	if !(b.Width > 0) || !(b.Height > 0) {
 		return []Vec{b.At}
 	}
@@ -116,7 +118,7 @@ func (b Body) outline() []Vec {
 // Top is the height of the body's highest point above the floor, m.
 func (b Body) Top() float64 {
 	top := math.Inf(-1)
-	for _, v := range b.outline() {
+	for _, v := range b.Outline() {
 		top = math.Max(top, v.Z)
 	}
 	return top

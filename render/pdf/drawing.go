@@ -101,11 +101,21 @@ func (d *drawing) group(g *layout.Group) {
 		d.items(g.Items)
 		return
 	}
+	if d.face == noFace {
+		d.font(false)
+	}
 	before := d.face
 	d.raw("q %s re W n", rect(*g.Clip))
 	d.items(g.Items)
+	d.restore(before)
+}
+
+// restore ends a q. Q puts the stream's font back, so fpdf, which notes the
+// runes that a face uses by the face it set last, is told first.
+func (d *drawing) restore(before face) {
+	d.font(before == bold)
 	d.raw("Q")
-	d.face = before // as Q puts it back
+	d.face = before
 }
 
 func rect(r layout.Rect) string {

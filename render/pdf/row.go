@@ -54,6 +54,6 @@ func (d *drawing) row(list []layout.Item) {
 		d.show(t, words[i])
 		d.raw("Q")
 	}
-	d.raw("EMC Q")
-	d.face = before // as Q puts it back
+	d.raw("EMC")
+	d.restore(before)
 }

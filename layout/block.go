@@ -11,6 +11,11 @@ type block interface {
 	draw(p *pen, r Rect)
 }
 
+// capped is a block that stretches only up to a height.
+type capped interface {
+	most(w Um) Um
+}
+
 // splitter is a block that can go on on a further side.
 type splitter interface {
 	block
@@ -140,34 +145,51 @@ func (b *box) draw(p *pen, r Rect) {
 		}
 		return
 	}
-	heights := make([]Um, len(b.parts))
-	spare, n, stretch := r.H, 0, 0
+	y := r.Y
+	for i, h := range b.heights(r.W, r.H) {
+		if h > 0 {
+			b.parts[i].draw(p, Rect{r.X, y, r.W, h})
+			y += h + b.gap
+		}
+	}
+}
+
+// heights shares a height among the parts of a column: each what it needs, and
+// what is spare in equal shares to those that stretch, up to what they can use.
+func (b *box) heights(w, h Um) []Um {
+	out := make([]Um, len(b.parts))
+	spare, n := h, 0
+	var open []int
 	for i := range b.parts {
-		heights[i] = b.parts[i].least(r.W)
-		if heights[i] > 0 {
-			spare -= heights[i]
+		if out[i] = b.parts[i].least(w); out[i] > 0 {
+			spare -= out[i]
 			n++
 			if b.parts[i].stretches() {
-				stretch++
+				open = append(open, i)
 			}
 		}
 	}
 	spare -= Um(max(0, n-1)) * b.gap
-	y := r.Y
-	for i := range b.parts {
-		h := heights[i]
-		if h == 0 {
-			continue
+	for spare > 0 && len(open) > 0 {
+		share := spare / Um(len(open))
+		var still []int
+		for _, i := range open {
+			give := share
+			if c, ok := b.parts[i].block.(capped); ok {
+				give = max(0, min(share, c.most(w)-out[i]))
+			}
+			out[i] += give
+			spare -= give
+			if give == share {
+				still = append(still, i)
+			}
 		}
-		if stretch > 0 && b.parts[i].stretches() {
-			share := spare / Um(stretch)
-			h += share
-			spare -= share
-			stretch--
+		if len(still) == len(open) {
+			break
 		}
-		b.parts[i].draw(p, Rect{r.X, y, r.W, h})
-		y += h + b.gap
+		open = still
 	}
+	return out
 }
 
 // without gives the box with the named block taken out, and that block.

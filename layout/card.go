@@ -24,7 +24,7 @@ func Card(jobs []Job, opt CardOptions) (*Document, error) {
 		return nil, err
 	}
 	if opt.Rulers {
-		f.Give = slices.DeleteFunc(slices.Clone(f.Give), func(s string) bool { return s == "rulers" })
+		f.keep("rulers")
 	}
 	doc := &Document{Lang: "en"}
 	for i, job := range jobs {
@@ -167,41 +167,44 @@ func (b *builder) room(inner Rect, more string) Um {
 	return inner.H - b.newTitle(more).least(inner.W) - Mm(b.f.Gap)
 }
 
-// firstSide takes the first arrangement on which everything fits, or the last
-// with blocks taken out in the format's order until it does.
+// firstSide takes the first arrangement on which everything fits, once blocks
+// have left it in its own order; the last one is taken as it then is. What it
+// does not hold goes to further sides: blocks that left it, and those that only
+// an earlier arrangement had.
 func (b *builder) firstSide(inner Rect) (side, []box, error) {
-	var root box
 	for i, n := range b.f.Sides {
-		r, err := b.build(n)
+		root, err := b.build(n)
 		if err != nil {
 			return side{}, nil, err
 		}
-		root = r
-		more := ""
-		if b.shortened(n) {
-			more = b.onNext([]string{"cautions"})
+		moved := b.fullCautions(n)
+		for _, m := range b.f.Next {
+			if !n.mentions(m.name()) {
+				x, err := b.build(m)
+				if err != nil {
+					return side{}, nil, err
+				}
+				if !x.empty() {
+					moved = append(moved, x)
+				}
+			}
 		}
-		if r.least(inner.W) <= b.room(inner, more) {
-			return b.side(root, nil), b.fullCautions(n), nil
+		fits := func() bool { return root.least(inner.W) <= b.room(inner, b.onNext(names(moved))) }
+		for _, name := range n.Give {
+			if fits() {
+				break
+			}
+			rest, gone := root.without(name)
+			if gone == nil || gone.empty() {
+				continue
+			}
+			root, moved = rest, append(moved, *gone)
 		}
-		if i == len(b.f.Sides)-1 {
-			break
+		if fits() || i == len(b.f.Sides)-1 {
+			return b.side(root, nil), b.ordered(moved), nil
 		}
 	}
-	last := b.f.Sides[len(b.f.Sides)-1]
-	moved := b.fullCautions(last)
-	for _, name := range b.f.Give {
-		if root.least(inner.W) <= b.room(inner, b.onNext(names(moved))) {
-			break
-		}
-		rest, gone := root.without(name)
-		if gone == nil || gone.empty() {
-			continue
-		}
-		root = rest
-		moved = append(moved, *gone)
-	}
-	return b.side(root, nil), b.ordered(moved), nil
+	return side{}, nil, fmt.Errorf("format %s has no sides", b.f.Name)
 }
 
 func (b *builder) side(root box, from []string) side {

@@ -21,6 +21,10 @@ type drawing struct {
 	num    Um       // cap height in balloons
 	fig    Um       // cap height of figures
 	lost   []string // labels that found no place, for the list under the drawing
+
+	ok         bool // all that must be seen is inside at this scale
+	whole      bool // the background stands inside too
+	cameraSeen bool // so does the camera; else both are behind a break
 }
 
 // extent is a box in the view's own axes, in metres: x to the right of the
@@ -187,21 +191,20 @@ func (d *drawing) figures(m float64) string { return setup.FormatLength(m, d.job
 func (d *drawing) figureStyle() style { return style{cap: d.fig, kind: "figure", used: true} }
 
 // frameOf finds the origin at a scale: what must be seen, then as much of what
-// may be seen as also fits, in their order. seen tells which did.
-func frameOf(area Rect, sc drawScale, pad [4]Um, must extent, may []extent) (origin Point, seen []bool, ok bool) {
+// may be seen as also fits, in their order.
+func frameOf(area Rect, sc drawScale, pad [4]Um, must extent, may []extent) (origin Point, ok bool) {
 	inner := Rect{area.X + pad[3], area.Y + pad[0], area.W - pad[1] - pad[3], area.H - pad[0] - pad[2]}
 	fits := func(e extent) bool { return sc.um(e.x1-e.x0) <= inner.W && sc.um(e.y1-e.y0) <= inner.H }
 	ok = fits(must)
 	e := must
-	seen = make([]bool, len(may))
-	for i, m := range may {
+	for _, m := range may {
 		if u := e.union(m); ok && fits(u) {
-			e, seen[i] = u, true
+			e = u
 		}
 	}
 	origin = Point{
 		inner.X + (inner.W-sc.um(e.x1-e.x0))/2 - sc.um(e.x0),
 		inner.Y + (inner.H-sc.um(e.y1-e.y0))/2 - sc.um(e.y0),
 	}
-	return origin, seen, ok
+	return origin, ok
 }

@@ -19,7 +19,7 @@ func cameraBlock(job Job, f *format) *paragraphs {
 		}
 	}
 	put(&camera, s.Exposure.ISO, func(v float64) string { return w.T("camera.iso", "iso", trimFloat(v)) })
-	put(&camera, s.Exposure.ShutterS, apex.FormatTime)
+	put(&camera, s.Exposure.ShutterS, timeText)
 	put(&camera, s.Exposure.WhiteBalance, func(v float64) string { return w.T("camera.kelvin", "k", whole(v)) })
 	put(&camera, s.Camera.FocalMM, func(v float64) string { return w.T("camera.lens", "mm", trimFloat(v)) })
 	if s.Camera.Given {
@@ -98,7 +98,7 @@ func sumsBlock(job Job, f *format) *paragraphs {
 	for _, a := range n.Ambient.At {
 		s := w.T("ambient.at", "base", a.Base, "delta", apex.FormatSigned(a.Delta))
 		if a.HoldShutterS != nil {
-			s += " " + w.T("ambient.hold", "time", apex.FormatTime(*a.HoldShutterS))
+			s += " " + w.T("ambient.hold", "time", timeText(*a.HoldShutterS))
 		}
 		ambient = append(ambient, s)
 	}
@@ -107,7 +107,7 @@ func sumsBlock(job Job, f *format) *paragraphs {
 		var hold []string
 		for _, h := range l.Hold {
 			if h.ShutterS != nil {
-				hold = append(hold, w.T("hold.at", "base", h.Base, "time", apex.FormatTime(*h.ShutterS)))
+				hold = append(hold, w.T("hold.at", "base", h.Base, "time", timeText(*h.ShutterS)))
 			}
 		}
 		b.addLine(w.T("hold.title", "name", l.Name), hold, "light")
@@ -158,7 +158,7 @@ func cautionsBlock(notes []safety.Note, job Job, f *format, short bool) *paragra
 		for _, q := range b.paras {
 			all = append(all, q.text)
 		}
-		b.paras = []para{{text: strings.Join(all, " "), of: "cautions"}}
+		b.paras = []para{{text: strings.Join(all, " • "), of: "cautions"}}
 	}
 	return b
 }
@@ -211,4 +211,13 @@ func readingText(av *float64) string {
 		return ""
 	}
 	return apex.Tenths(*av)
+}
+
+// timeText prints a time with its unit: "1/200 s".
+func timeText(s float64) string {
+	t := apex.FormatTime(s)
+	if strings.HasSuffix(t, "s") {
+		return t
+	}
+	return t + " s"
 }

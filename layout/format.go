@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"gopkg.in/yaml.v3"
@@ -25,11 +26,10 @@ type format struct {
 		Code    float64
 		Balloon float64
 	}
-	// Sides are tried in order: the first on which everything fits is taken.
-	// When none is, blocks leave the last one in the order of Give and go to
-	// the next side, stacked in the order of Next.
+	// Sides are tried in order: the first on which everything fits is taken,
+	// after blocks have left it in the order of its Give for the next side,
+	// where they are stacked in the order of Next.
 	Sides []node
-	Give  []string
 	Next  []node
 }
 
@@ -45,6 +45,7 @@ type node struct {
 	Least   float64    // mm, the least height of a block that stretches
 	Columns [][]string // table of lights: the fields of each column, stacked
 	Short   bool       // cautions: the short form
+	Give    []string   // of a whole side: the blocks that may turn over, first to go first
 }
 
 // UnmarshalYAML takes a bare name for a block.
@@ -90,4 +91,29 @@ func loadFormat(document, paper string) (*format, error) {
 		return nil, fmt.Errorf("format %s-%s: %w", document, paper, err)
 	}
 	return f, nil
+}
+
+// mentions says whether a named block is somewhere in an arrangement.
+func (n node) mentions(name string) bool {
+	if n.name() == name && n.Block != "" {
+		return true
+	}
+	for _, c := range n.Across {
+		if c.mentions(name) {
+			return true
+		}
+	}
+	for _, c := range n.Down {
+		if c.mentions(name) {
+			return true
+		}
+	}
+	return false
+}
+
+// keep takes a block out of every list of what may turn over.
+func (f *format) keep(name string) {
+	for i := range f.Sides {
+		f.Sides[i].Give = slices.DeleteFunc(f.Sides[i].Give, func(s string) bool { return s == name })
+	}
 }

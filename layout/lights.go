@@ -86,7 +86,7 @@ func plainColumn(job Job, fields []string, rows int, st style) column {
 	c := column{}
 	for _, f := range fields {
 		switch f {
-		case "light", "modifier", "place", "meter", "aim", "measure":
+		case "light", "modifier", "place", "meter", "aim", "measure", "height", "falloff", "drift", "looks":
 			c.wraps = true
 		case "difference", "number":
 			c.aligns = !c.wraps

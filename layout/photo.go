@@ -36,6 +36,15 @@ func (b *picture) least(Um) Um {
 	return Mm(30)
 }
 
+// most is the height at which the picture fills the width.
+func (b *picture) most(w Um) Um {
+	if b.photo.Picture == nil {
+		return w * 3 / 4
+	}
+	pw, ph := b.photo.Picture.Size()
+	return Um(int64(w)*int64(ph)/int64(pw)) + Um(len(b.captionLines(w)))*pitch(b.st.cap)
+}
+
 func (b *picture) captionLines(w Um) []string {
 	if b.photo.Caption == "" {
 		return nil

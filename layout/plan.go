@@ -24,36 +24,53 @@ type drawn struct {
 // stripHeight is kept clear below a drawing for the scale bar and its words.
 const stripHeight = Um(6500)
 
-// draw makes one view of the set inside a box, with its scale bar below. Labels
-// that find no place are listed under the drawing, which then gets smaller.
+// draw makes one view of the set inside a box, with its scale bar below. The
+// largest scale at which the set fits is taken, unless one of the next two
+// shows the background in its place or loses fewer labels. Labels that find no
+// place are listed under the drawing.
 func draw(job Job, box Rect, opt drawOptions) drawn {
-	var d *drawing
-	var fit bool
 	notes := unplaced(job, opt.side)
-	for pass := 0; ; pass++ {
-		lines := listLines(job, notes, box.W)
-		d, fit = drawOnce(job, Rect{box.X, box.Y, box.W, box.H - stripHeight - pitch(capUse)*Um(len(lines))}, opt)
-		if len(d.lost) == 0 || pass == 2 {
-			notes = append(notes, d.lost...)
-			d.strip(box, listLines(job, notes, box.W))
-			break
+	try := func(sc drawScale, lost []string) *drawing {
+		lines := listLines(job, append(slices.Clone(notes), lost...), box.W)
+		return drawAt(job, Rect{box.X, box.Y, box.W, box.H - stripHeight - pitch(capUse)*Um(len(lines))}, sc, opt)
+	}
+	candidates := scales(job.Setup.Units)
+	if opt.scale > 0 {
+		candidates = []drawScale{scaleOf(opt.scale, job.Setup.Units)}
+	}
+	var best *drawing
+	least, tries := 0.0, 0
+	for i, sc := range candidates {
+		d := try(sc, nil)
+		if !d.ok && i < len(candidates)-1 {
+			continue
 		}
-		if pass == 0 {
-			notes = append(notes, d.lost...)
-		} else { // the smaller drawing lost others
-			notes = append(unplaced(job, opt.side), d.lost...)
+		cost := 2.5*float64(tries) + 3*float64(len(d.lost))
+		if !d.whole {
+			cost += 3
 		}
-		if same := listLines(job, append(unplaced(job, opt.side), d.lost...), box.W); len(same) == len(lines) {
-			d.strip(box, same)
+		if best == nil || cost < least {
+			best, least = d, cost
+		}
+		if tries++; tries == 3 || cost <= 2.5*float64(tries) {
 			break
 		}
 	}
+	for pass := 0; pass < 3 && len(best.lost) > 0; pass++ { // the list takes room, which may lose more
+		lost := best.lost
+		best = try(best.sc, lost)
+		if len(best.lost) <= len(lost) {
+			best.lost = lost
+			break
+		}
+	}
+	best.strip(box, listLines(job, append(notes, best.lost...), box.W))
 	w := job.Words
-	id, label := "plan", w.T("plan.aria-overhead", "scale", d.sc.text)
+	id, label := "plan", w.T("plan.aria-overhead", "scale", best.sc.text)
 	if opt.side {
-		id, label = "side", w.T("plan.aria-side", "scale", d.sc.text)
+		id, label = "side", w.T("plan.aria-side", "scale", best.sc.text)
 	}
-	return drawn{&Group{ID: id, Label: label, Items: d.items}, d.sc, fit}
+	return drawn{&Group{ID: id, Label: label, Items: best.items}, best.sc, best.ok}
 }
 
 // unplaced names what cannot stand in a view: no place, or no height.
@@ -91,52 +108,25 @@ func listLines(job Job, notes []string, w Um) []string {
 	return wrap(job.Words.T("plan.list", "labels", strings.Join(notes, "; ")), style{cap: capUse}, w)
 }
 
-// drawOnce makes the view inside an area without its strip.
-func drawOnce(job Job, area Rect, opt drawOptions) (*drawing, bool) {
-	d := &drawing{job: job, side: opt.side, area: area, num: opt.num, fig: opt.fig}
+// drawAt makes the view at a scale inside an area without its strip.
+func drawAt(job Job, area Rect, sc drawScale, opt drawOptions) *drawing {
+	d := &drawing{job: job, side: opt.side, area: area, num: opt.num, fig: opt.fig, sc: sc}
 	d.ink, d.hard = newGrid(area), newGrid(area)
 	bodies := scene(job)
 	if opt.side {
 		bodies = slices.DeleteFunc(bodies, func(b body) bool { return !b.tall })
 	}
 	must := d.content(bodies)
-	may, cameraAt := d.optional()
-	cameraSeen := false
-	try := func(sc drawScale) bool {
-		d.sc = sc
-		// First with the camera where it stands, then with it behind a break.
-		for _, seen := range []bool{true, false} {
-			pad := d.padding(seen)
-			m := must
-			if cameraAt != nil && seen {
-				m = m.union(*cameraAt)
-			} else if seen {
-				continue
-			}
-			if o, _, ok := frameOf(area, sc, pad, m, may); ok {
-				d.origin, cameraSeen = o, seen
-				return true
-			}
-		}
-		return false
-	}
-	fit := false
-	if opt.scale > 0 {
-		fit = try(scaleOf(opt.scale, job.Setup.Units))
-	} else {
-		d.sc, fit = pickScale(job.Setup.Units, try)
-	}
-	if !fit {
-		d.origin, _, _ = frameOf(area, d.sc, d.padding(false), must, nil)
-	}
+	d.frame(must)
 	if len(bodies) == 0 && job.Setup.Camera.Distance == nil {
 		st := style{cap: d.fig, kind: "note", used: true}
 		for i, s := range wrap(job.Words.T("plan.empty"), st, area.W-4000) {
 			d.textMid(area.mid().X, area.Y+area.H/3+Um(i)*pitch(st.cap), s, st)
 		}
-		return d, true
+		d.ok = true
+		return d
 	}
-	d.setting(must, cameraSeen)
+	d.setting(must)
 	d.aims(bodies)
 	d.subject()
 	d.drawBodies(bodies)
@@ -151,12 +141,14 @@ func drawOnce(job Job, area Rect, opt drawOptions) (*drawing, bool) {
 	if !opt.side {
 		d.throws(bodies)
 	}
-	d.cameraLabel(cameraSeen)
+	d.cameraLabel()
 	d.backdropLabel(must)
-	if !opt.side {
+	if opt.side {
+		d.ceilingLabel()
+	} else {
 		d.wallLabels()
 	}
-	return d, fit
+	return d
 }
 
 // content is what must be seen: every light and grip item, what they are aimed
@@ -173,18 +165,48 @@ func (d *drawing) content(bodies []body) extent {
 		if b.base != nil {
 			e.include(d.view(*b.base))
 		}
-		if b.aim != nil {
-			e.include(d.view(*b.aim))
-		}
-	}
-	if b := d.job.Setup.Background; b != nil && b.Distance != nil {
-		e.include(d.view(vec{Y: -*b.Distance}))
-		if b.Width != nil && !d.side {
-			e.include(-*b.Width/2, -*b.Distance)
-			e.include(*b.Width/2, -*b.Distance)
-		}
 	}
 	return e
+}
+
+// frame sets the origin: what must be seen, with the background and the camera
+// in their places where that fits, else behind a break.
+func (d *drawing) frame(must extent) {
+	may, camera := d.optional()
+	back := d.backgroundExtent()
+	for _, c := range []struct{ back, camera bool }{{true, true}, {true, false}, {false, true}, {false, false}} {
+		if camera == nil && c.camera || back == nil && !c.back {
+			continue
+		}
+		m := must
+		if c.back && back != nil {
+			m = m.union(*back)
+		}
+		if c.camera {
+			m = m.union(*camera)
+		}
+		d.origin, d.ok = frameOf(d.area, d.sc, d.padding(c.camera), m, may)
+		d.cameraSeen, d.whole = c.camera, c.back
+		if d.ok {
+			return
+		}
+	}
+	d.whole = false
+}
+
+// backgroundExtent is what the background takes up, or nil.
+func (d *drawing) backgroundExtent() *extent {
+	b := d.job.Setup.Background
+	if b == nil || b.Distance == nil {
+		return nil
+	}
+	x, y := d.view(vec{Y: -*b.Distance})
+	e := extent{x, y, x, y}
+	if b.Width != nil && !d.side {
+		e.include(-*b.Width/2, y)
+		e.include(*b.Width/2, y)
+	}
+	return &e
 }
 
 // optional is what is shown in truth where it fits at no cost of scale: the
@@ -218,25 +240,24 @@ func (d *drawing) optional() (may []extent, camera *extent) {
 	return may, camera
 }
 
-// padding is kept clear about the content for balloons and labels: top, right,
-// bottom, left.
+// padding is kept clear about the content, top, right, bottom, left: a little
+// for labels, more where the camera stands at the edge.
 func (d *drawing) padding(cameraSeen bool) [4]Um {
-	p := 2*balloonRadius(d.num) + 1800
+	const p = Um(2500)
 	pad := [4]Um{p, p, p, p}
+	cam := d.job.Setup.Camera
 	switch {
 	case d.side:
 		pad[2] = 1000
-		if d.job.Setup.Camera.Height != nil {
-			if cameraSeen {
-				pad[1] = 5000
-			} else {
-				pad[1] = 12500
-			}
+		if cam.Height != nil && cameraSeen {
+			pad[1] = 5000
+		} else if cam.Height != nil {
+			pad[1] = 12500
 		}
-	case d.job.Setup.Camera.Given && cameraSeen:
-		pad[2] = 5000
-	case d.job.Setup.Camera.Given:
-		pad[2] = max(p, 9500)
+	case cam.Given && cameraSeen:
+		pad[2] = 4000
+	case cam.Given:
+		pad[2] = 8500
 	}
 	return pad
 }

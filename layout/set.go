@@ -5,9 +5,8 @@ import (
 )
 
 // setting draws what stands around the lights: walls, ceiling or floor,
-// background, the frame's edges and the camera's axis. cameraSeen says whether
-// the camera stands inside the drawing or behind a break.
-func (d *drawing) setting(must extent, cameraSeen bool) {
+// background, the frame's edges and the camera's axis.
+func (d *drawing) setting(must extent) {
 	if d.side {
 		d.floorAndCeiling()
 	} else {
@@ -15,7 +14,7 @@ func (d *drawing) setting(must extent, cameraSeen bool) {
 	}
 	d.backdrop(must)
 	d.frameEdges()
-	d.camera(cameraSeen)
+	d.camera()
 }
 
 // wall is one wall of the room as the plan shows it.
@@ -134,8 +133,6 @@ func (d *drawing) floorAndCeiling() {
 		d.of = ""
 		return
 	}
-	s := d.job.Words.T("plan.ceiling", "height", d.figures(*r.Ceiling))
-	st := d.figureStyle()
 	c := d.at(vec{Z: *r.Ceiling}).Y
 	if c >= d.area.Y+400 {
 		d.line("ceiling", lineFace, nil, Point{d.area.X, c}, Point{d.area.right(), c})
@@ -144,7 +141,19 @@ func (d *drawing) floorAndCeiling() {
 		d.line("ceiling", lineThin, dashHidden(lineThin), Point{d.area.X, c}, Point{d.area.right(), c})
 		d.breakMark(Point{d.area.X + d.area.W/4, c}, false)
 	}
-	if !d.label(s, st, beside(Point{d.area.X, c}, Point{d.area.right(), c}, width(s, st), st.cap)...) {
+	d.of = ""
+}
+
+// ceilingLabel writes the ceiling's height beside it.
+func (d *drawing) ceilingLabel() {
+	r := d.job.Setup.Room
+	if r == nil || r.Ceiling == nil {
+		return
+	}
+	d.of = "room"
+	s, st := d.job.Words.T("plan.ceiling", "height", d.figures(*r.Ceiling)), d.figureStyle()
+	y := max(d.at(vec{Z: *r.Ceiling}).Y, d.area.Y+400)
+	if !d.label(s, st, beside(Point{d.area.X, y}, Point{d.area.right(), y}, width(s, st), st.cap)...) {
 		d.lost = append(d.lost, s)
 	}
 	d.of = ""
@@ -165,6 +174,10 @@ func (d *drawing) backdrop(must extent) {
 			top = max(top, d.at(vec{Z: *b.Height}).Y)
 		}
 		x := d.at(vec{Y: y}).X
+		if !d.whole {
+			x = d.area.X + 400
+			d.breakMark(Point{x + 3000, d.at(vec{}).Y - 3000}, false)
+		}
 		d.line("background", lineFrame, nil, Point{x, top}, Point{x, d.at(vec{}).Y})
 		d.of = ""
 		return
@@ -174,6 +187,10 @@ func (d *drawing) backdrop(must extent) {
 		x0, x1 = -*b.Width/2, *b.Width/2
 	}
 	p, q := d.at(vec{X: x0, Y: y}), d.at(vec{X: x1, Y: y})
+	if !d.whole { // behind a break, at the head of the drawing
+		p.Y, q.Y = d.area.Y+400, d.area.Y+400
+		d.breakMark(Point{d.origin.X, p.Y + 3000}, true)
+	}
 	d.line("background", lineFrame, nil, p, q)
 	if b.Width == nil {
 		d.breakMark(p, false)
@@ -194,6 +211,11 @@ func (d *drawing) backdropLabel(must extent) {
 	p, q := d.at(vec{X: must.x0, Y: -*b.Distance}), d.at(vec{X: must.x1, Y: -*b.Distance})
 	if d.side {
 		p, q = d.at(vec{Y: -*b.Distance, Z: -must.y0}), d.at(vec{Y: -*b.Distance})
+		if !d.whole {
+			p.X, q.X = d.area.X+400, d.area.X+400
+		}
+	} else if !d.whole {
+		p.Y, q.Y = d.area.Y+400, d.area.Y+400
 	}
 	if !d.label(s, st, beside(p, q, width(s, st), st.cap)...) {
 		d.lost = append(d.lost, s)
@@ -249,7 +271,8 @@ func (d *drawing) frameEdges() {
 
 // camera draws the camera where it stands, or at the edge of the drawing behind
 // a break, and the axis to the subject.
-func (d *drawing) camera(seen bool) {
+func (d *drawing) camera() {
+	seen := d.cameraSeen
 	cam := d.job.Setup.Camera
 	if !cam.Given {
 		return
@@ -295,7 +318,8 @@ func (d *drawing) camera(seen bool) {
 }
 
 // cameraLabel writes the camera's distance, lens and height beside it.
-func (d *drawing) cameraLabel(seen bool) {
+func (d *drawing) cameraLabel() {
+	seen := d.cameraSeen
 	cam := d.job.Setup.Camera
 	if !cam.Given || d.side && cam.Height == nil {
 		return

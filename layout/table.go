@@ -1,5 +1,7 @@
 package layout
 
+import "strings"
+
 // cell is what stands in one column of one row: lines, stacked. In an aligned
 // column the split of each line (bytes) stands on the column's axis, so that
 // figures stand under each other at the decimal point.
@@ -38,7 +40,7 @@ type table struct {
 
 const (
 	cellGap = Um(2200) // between columns
-	rowPad  = Um(900)  // above the first and below the last line of a row
+	rowPad  = Um(1200) // above the first and below the last line of a row
 )
 
 // natural is a column's width without breaking lines.
@@ -50,7 +52,9 @@ func (c *column) natural() Um {
 			if c.aligns && l.split >= 0 {
 				a := width(l.s[:l.split], l.style)
 				c.left, c.right = max(c.left, a), max(c.right, w-a)
-			} else if !c.wraps || l.style.kind == "head" {
+			} else if l.style.kind == "head" {
+				c.minimum = max(c.minimum, longestWord(l))
+			} else if !c.wraps {
 				c.minimum = max(c.minimum, w)
 			}
 		}
@@ -67,36 +71,76 @@ func (c *column) natural() Um {
 }
 
 // widthsAt shares a width among the columns: fixed ones get what they need;
-// wrapping ones share the rest in proportion to what they would like.
+// wrapping ones at least their longest word, and the rest in proportion to what
+// they would still like.
 func (t *table) widthsAt(w Um) []Um {
 	out := make([]Um, len(t.columns))
+	least := make([]Um, len(t.columns))
 	left := w - cellGap*Um(len(t.columns)-1)
-	var wish Um
+	var wish, need Um
 	for i := range t.columns {
-		n := t.columns[i].natural()
-		out[i] = n
-		if t.columns[i].wraps {
-			wish += n
-		} else {
-			left -= n
+		c := &t.columns[i]
+		out[i] = c.natural()
+		if !c.wraps {
+			left -= out[i]
+			continue
 		}
+		least[i] = min(out[i], c.narrowest())
+		wish += out[i]
+		need += least[i]
 	}
 	if wish <= left {
 		return out
 	}
+	spare := float64(max(0, left-need)) / float64(max(1, wish-need))
 	for i := range t.columns {
 		if t.columns[i].wraps {
-			out[i] = max(Mm(14), Um(float64(max(left, 0))*float64(out[i])/float64(wish)))
+			out[i] = least[i] + Um(spare*float64(out[i]-least[i]))
 		}
 	}
 	return out
 }
 
-// lines gives a cell's lines broken to a column's width.
+// needs is the least width the table can be set in.
+func (t *table) needs() Um {
+	w := cellGap * Um(len(t.columns)-1)
+	for i := range t.columns {
+		c := &t.columns[i]
+		n := c.natural()
+		if c.wraps {
+			n = min(n, c.narrowest())
+		}
+		w += n
+	}
+	return w
+}
+
+// narrowest is a wrapping column's longest word, but no more than 24 mm, where
+// even a word is broken.
+func (c *column) narrowest() Um {
+	var w Um
+	for _, cl := range append([]cell{c.head}, c.cells...) {
+		for _, l := range cl {
+			w = max(w, longestWord(l))
+		}
+	}
+	return min(w, Mm(24))
+}
+
+func longestWord(l cellLine) Um {
+	var w Um
+	for _, word := range strings.Fields(l.s) {
+		w = max(w, width(word, l.style))
+	}
+	return w
+}
+
+// lines gives a cell's lines broken to a column's width. A head breaks in any
+// column.
 func (c *column) lines(cl cell, w Um) []cellLine {
 	var out []cellLine
 	for _, l := range cl {
-		if !c.wraps {
+		if !c.wraps && l.style.kind != "head" {
 			out = append(out, l)
 			continue
 		}
@@ -140,10 +184,10 @@ func (t *table) titleHeight() Um {
 	return pitch(t.small.cap) + 500
 }
 
-func (t *table) headHeight() Um {
+func (t *table) headHeight(ws []Um) Um {
 	h := Um(0)
 	for i := range t.columns {
-		ls := t.columns[i].lines(t.columns[i].head, Mm(500))
+		ls := t.columns[i].lines(t.columns[i].head, ws[i])
 		h = max(h, cellHeight(ls))
 	}
 	return h + rowPad
@@ -162,7 +206,7 @@ func (t *table) least(w Um) Um {
 		return 0
 	}
 	ws := t.widthsAt(w)
-	h := t.titleHeight() + t.headHeight()
+	h := t.titleHeight() + t.headHeight(ws)
 	for i := t.from; i < len(t.of); i++ {
 		h += t.rowHeight(i, ws)
 	}
@@ -176,7 +220,7 @@ func (t *table) stretches() bool { return false }
 
 func (t *table) split(w, h Um) (head, rest block) {
 	ws := t.widthsAt(w)
-	used := t.titleHeight() + t.headHeight()
+	used := t.titleHeight() + t.headHeight(ws)
 	if f := t.footLines(w); len(f) > 0 {
 		used += pitch(t.small.cap)*Um(len(f)) + 400
 	}
@@ -214,11 +258,11 @@ func (t *table) draw(p *pen, r Rect) {
 		p.text(r.X, y+st.cap, s, st)
 		y += t.titleHeight()
 	}
-	hh := t.headHeight()
+	hh := t.headHeight(ws)
 	x := r.X
 	for i := range t.columns {
 		c := &t.columns[i]
-		ls := c.lines(c.head, Mm(500))
+		ls := c.lines(c.head, ws[i])
 		ly := y + hh - rowPad - cellHeight(ls)
 		for _, l := range ls {
 			ly += pitch(l.style.cap)

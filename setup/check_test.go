@@ -1,6 +1,7 @@
 package setup
 
 import (
+	"encoding/json"
 	"math"
 	"strings"
 	"testing"
@@ -214,4 +215,28 @@ lights:
 func TestCheckWithoutNumbers(t *testing.T) {
 	s, _ := parsedSetup(t, "title: T\nexposure: {key: f/8}\nbackground: {reading: f/16}\nlights: [{role: key}]\n")
 	assert.NotPanics(t, func() { Check(s, nil); Proof(s, nil); Proof(&Setup{}, &exposure.Numbers{}) })
+}
+
+// Whatever can be read can be computed, checked and proved.
+func FuzzCheck(f *testing.F) {
+	f.Add(whole)
+	f.Add(camera50 + "lights: [{role: key, place: {left: 2, front: 1, height: 2}, modifier: octabox 1, aim: crown}]\n")
+	f.Add("title: T\nexposure: {key: f/8, iso: 100}\nroom: {left: 0, ceiling: 0}\nbackground: {distance: 0, reading: f/64}\n" +
+		"lights: [{role: key, pair: both, place: {angle: 0, distance: 0, height: 0}, modifier: softbox 0 x 0, power: -3,\n" +
+		"  head: {range: 1, output: {reads: f/8, at: 9, with: softbox 0 x 0}}}]\ngrip: [{name: G, place: {left: 1, front: 1}, turned: 90}]\n")
+	f.Fuzz(func(t *testing.T, src string) {
+		s, _ := Parse("set.yaml", []byte(src), Options{NoPhotos: true})
+		if s == nil {
+			return
+		}
+		n := exposure.Compute(s.Input(exposure.DefaultBases(s.Exposure.KeyAv)))
+		if _, err := json.Marshal(n); err != nil {
+			t.Fatal(err)
+		}
+		for _, p := range Proof(s, &n) {
+			if p.Message == "" || p.Pos.File == "" || strings.Contains(p.Message, "NaN") || strings.Contains(p.Message, "Inf") {
+				t.Fatalf("%+v", p)
+			}
+		}
+	})
 }

@@ -15,6 +15,7 @@ func Proof(s *Setup, n *exposure.Numbers) Problems {
 	p.lights()
 	p.picture()
 	p.settings()
+	p.meters()
 	p.photos()
 	p.filing()
 	return append(Check(s, n), p.found...)
@@ -80,9 +81,35 @@ func lightGaps() []lightGap {
 			"has a head without its energy or its range: whether it can do another aperture is not known", "write energy: 400 and range: 7 on the head"},
 		{"stand", "no-stand", func(l *Light) bool { return lamp(l) && l.Stand == nil && l.Place != nil },
 			"has no stand: no bag can be worked out for it", "write stand: stand, boom, floor or hanging"},
-		{"meter", "no-meter", func(l *Light) bool { return !l.Meter.Given },
-			"does not say where the meter was held: at the face and toward the light is taken", "write meter: {at: face, dome: out, toward: light}"},
 	}
+}
+
+// meters asks how the meter was held: once for all where no light says.
+func (p *prover) meters() {
+	const hint = "write meter: {at: face, dome: out, toward: light} on each light"
+	silent := 0
+	for i := range p.s.Lights {
+		if !p.s.Lights[i].Meter.Given {
+			silent++
+		}
+	}
+	for i := range p.s.Lights {
+		switch l := &p.s.Lights[i]; {
+		case l.Meter.Given:
+		case silent == len(p.s.Lights):
+			p.miss(p.top("lights"), "", "no-meter", hint, "no light says where the meter was held; at the face and toward the light is taken")
+		default:
+			p.miss(l.Where, "meter", "no-meter", hint, "light %q does not say where the meter was held; at the face and toward the light is taken", l.shared())
+		}
+	}
+}
+
+// shared is the name in the file: that of the pair for one of a pair.
+func (l *Light) shared() string {
+	if l.Pair != nil {
+		return l.Pair.Of
+	}
+	return l.Name
 }
 
 // unsized is true of a modifier whose light depends on its size and that has
@@ -104,11 +131,7 @@ func (p *prover) lights() {
 			if !g.lacks(l) {
 				continue
 			}
-			name := l.Name
-			if l.Pair != nil {
-				name = l.Pair.Of
-			}
-			p.miss(l.Where, g.key, g.code, g.hint, "light %q %s", name, g.says)
+			p.miss(l.Where, g.key, g.code, g.hint, "light %q %s", l.shared(), g.says)
 		}
 	}
 	for i := range p.s.Grip {

@@ -23,14 +23,13 @@ lights:
 		`set.yaml:3:5: missing: light "Key" has no head: its power says little without it`,
 		`set.yaml:4:5: missing: light "Hair" has no head: its power says little without it`,
 		`set.yaml:4:5: missing: light "Hair" has no stand: no bag can be worked out for it`,
-		`set.yaml:3:5: missing: light "Key" does not say where the meter was held: at the face and toward the light is taken`,
-		`set.yaml:4:5: missing: light "Hair" does not say where the meter was held: at the face and toward the light is taken`,
 		`set.yaml: missing: the camera is not written: its distance, height and lens make half the picture`,
 		`set.yaml: missing: the height of the face is not written; 1.55 m is taken, and lights are aimed there`,
 		`set.yaml: missing: the background is not written: what it is, and how far behind`,
 		`set.yaml: missing: what aperture the camera was set to is not written: a base may be placed wrongly against the key`,
 		`set.yaml: missing: the ISO is not written: powers mean nothing without it`,
 		`set.yaml: missing: the shutter is not written: how much of the room's own light was in is not known`,
+		`set.yaml:2:1: missing: no light says where the meter was held; at the face and toward the light is taken`,
 		`set.yaml: missing: no photo shows the set: nothing tells a tape that was misread`,
 		`set.yaml: missing: no photo shows the result: nothing says what the light should look like`,
 		`set.yaml: missing: the room, with its ceiling, is not written: whether the set fits another cannot be told, and a low white ceiling is a light of its own`,
@@ -66,7 +65,7 @@ func TestProofOfAWholeFile(t *testing.T) {
 
 func TestProofHoldsWhatCheckFinds(t *testing.T) {
 	s, n := parsedSetup(t, whole+`  - {name: Rim, role: rim, pair: each, delta: 1 over, place: {right: 1, behind: 1, height: 4}, modifier: bare,
-     head: {energy: 400, range: 7}, stand: stand, meter: {at: face}}
+     head: {energy: 400, range: 7}, stand: stand}
 grip: [{name: Flag}]
 `)
 	assert.Equal(t, []string{
@@ -74,5 +73,6 @@ grip: [{name: Flag}]
 		`set.yaml:15:55: warning: the top of "Rim R" would be at 4.00 m, and the ceiling is at 3.20 m`,
 		`set.yaml:15:5: missing: light "Rim" has no power: its dial must be found again with the meter`,
 		`set.yaml:17:8: missing: "Flag" has no place: a rebuild must guess where it stood`,
+		`set.yaml:15:5: missing: light "Rim" does not say where the meter was held; at the face and toward the light is taken`,
 	}, said(Proof(s, n)), "a pair is said once where both lack the same")
 }

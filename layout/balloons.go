@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"strconv"
 	"sync"
 )
 
@@ -26,6 +25,7 @@ next:
 	for _, b := range bodies {
 		pts := d.all(append(append([]vec{}, b.face...), b.back...))
 		box, _ := bounds(pts)
+		d.boxes = append(d.boxes, box)
 		c := box.mid()
 		for i := range out {
 			if abs(out[i].anchor.X-c.X) <= 1500 && abs(out[i].anchor.Y-c.Y) <= 1500 {
@@ -55,7 +55,7 @@ type turnout struct {
 var turnouts = sync.OnceValue(func() []turnout {
 	var out []turnout
 	for _, dist := range []Um{1200, 2200, 3400, 5000, 7000, 9500, 13000, 18000, 24000, 32000} {
-		for deg := -180; deg < 180; deg += 12 {
+		for deg := -180; deg < 180; deg += 10 {
 			sin, cos := math.Sincos(float64(deg) * math.Pi / 180)
 			out = append(out, turnout{sin, cos, dist, float64(dist) + 4000*(1-cos)})
 		}
@@ -64,63 +64,153 @@ var turnouts = sync.OnceValue(func() []turnout {
 	return out
 })
 
-// balloon sets the numbers of a spot near it, clear of everything, with a
-// leader that crosses no other; from is the point the light looks at, away from
-// which it is tried first.
-func (d *drawing) balloon(s spot, from Point) {
-	r := balloonRadius(d.num)
-	st := style{cap: d.num, bold: true, kind: "number", used: true}
-	n := Um(len(s.bodies))
-	balloons := n*2*r + (n-1)*300
-	w, fig := balloons, style{}
-	if s.after != "" {
-		fig = d.figureStyle()
-		w += 700 + width(s.after, fig)
-	}
-	ux, uy := awayFrom(from, s.anchor)
-	for _, t := range turnouts() {
-		dx, dy := ux*t.cos-uy*t.sin, ux*t.sin+uy*t.cos
-		c := Point{s.anchor.X + Um(math.Round(dx*float64(s.reach+t.dist+r))), s.anchor.Y + Um(math.Round(dy*float64(s.reach+t.dist+r)))}
-		row := Rect{c.X - r, c.Y - r, w, 2 * r}
-		if dx < 0 { // grow away from the light
-			row.X = c.X + r - w
+// balloons numbers every spot. Places are found one spot after another, those
+// with the fewest free places first; where one is left over or pushed far out
+// it is tried again ahead of the others, and the best of a few rounds is drawn.
+func (d *drawing) balloons(spots []spot, from Point) {
+	order := make([]int, len(spots))
+	open := make([]int, len(spots))
+	for i, s := range spots {
+		order[i] = i
+		for _, t := range turnouts() {
+			if d.fits(d.rowAt(s, from, t).box.grow(clearance)) {
+				open[i]++
+			}
 		}
-		if !d.fits(row.grow(clearance)) {
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(open[a], open[b]) })
+	ink, hard := d.ink, d.hard
+	var best []placing
+	least := math.Inf(1)
+	for round := 0; round < 6; round++ {
+		d.ink, d.hard = ink.clone(), hard.clone()
+		found := make([]placing, len(spots))
+		total := 0.0
+		var first, rest []int
+		for _, i := range order {
+			found[i] = d.findBalloon(spots[i], from)
+			total += found[i].cost
+			if found[i].cost > 12000 {
+				first = append(first, i)
+			} else {
+				rest = append(rest, i)
+			}
+		}
+		if total < least {
+			best, least = found, total
+		}
+		if len(first) == 0 {
+			break
+		}
+		order = append(first, rest...)
+	}
+	d.ink, d.hard = ink, hard
+	for i, s := range spots {
+		if !best[i].ok {
+			for _, b := range s.bodies {
+				d.lost = append(d.lost, number(b)+" "+b.name)
+			}
 			continue
 		}
-		first := row.X // the left edge of the first balloon; the figure stands beyond them
-		if dx < 0 {
-			first = row.right() - balloons
+		d.drawBalloon(s, best[i])
+	}
+}
+
+// placing is where a row of balloons may stand.
+type placing struct {
+	row
+	start Point // of the leader
+	cost  float64
+	ok    bool
+}
+
+// row is a row of balloons, with the figure behind them, at one place.
+type row struct {
+	box   Rect
+	c     Point // the balloon that the leader starts from
+	first Um    // left edge of the first balloon
+	fig   Um    // left end of the figure
+}
+
+const balloonGap = Um(300)
+
+// rowAt is where a spot's balloons stand when turned out one way; from is the
+// point the light looks at.
+func (d *drawing) rowAt(s spot, from Point, t turnout) row {
+	r := balloonRadius(d.num)
+	n := Um(len(s.bodies))
+	balloons := n*2*r + (n-1)*balloonGap
+	w := balloons
+	if s.after != "" {
+		w += 700 + width(s.after, d.figureStyle())
+	}
+	ux, uy := awayFrom(from, s.anchor)
+	dx, dy := ux*t.cos-uy*t.sin, ux*t.sin+uy*t.cos
+	far := float64(s.reach + t.dist + r)
+	c := Point{s.anchor.X + Um(math.Round(dx*far)), s.anchor.Y + Um(math.Round(dy*far))}
+	out := row{box: Rect{c.X - r, c.Y - r, w, 2 * r}, c: c, first: c.X - r, fig: c.X - r + balloons + 700}
+	if dx < 0 { // grow away from the light, the figure beyond the balloons
+		out.box.X = c.X + r - w
+		out.first, out.fig = c.X+r-balloons, out.box.X
+	}
+	return out
+}
+
+// findBalloon finds the nearest place for a spot's numbers that is clear of
+// everything, with a leader that crosses no other, and takes it.
+func (d *drawing) findBalloon(s spot, from Point) placing {
+	best := placing{cost: 1e6}
+	for _, t := range turnouts() {
+		if t.cost >= best.cost {
+			break
 		}
-		a, ok := leaderStart(c, s.anchor, r)
+		at := d.rowAt(s, from, t)
+		if !d.fits(at.box.grow(clearance)) {
+			continue
+		}
+		a, ok := leaderStart(at.c, s.anchor, balloonRadius(d.num))
 		if !ok || !d.hard.line(a, s.anchor, lineThin/2+200, cellsFree) {
 			continue
 		}
-		d.of = s.bodies[0].of
-		d.polyline("leader", lineThin, nil, a, s.anchor)
-		d.circle("leader-end", s.anchor, 350, 0, grey(Black))
-		for i, b := range s.bodies {
-			d.of = b.of
-			c := Point{first + r + Um(i)*(2*r+300), row.Y + r}
-			d.circle("balloon", c, r, lineOutline, grey(White))
-			d.textMid(c.X, c.Y+d.num/2, strconv.Itoa(b.number), st)
-		}
-		if s.after != "" {
-			x := row.X
-			if dx >= 0 {
-				x = first + balloons + 700
+		cost := t.cost
+		for _, o := range d.boxes { // a leader over another light misleads
+			if !o.has(s.anchor) && (segment{a, s.anchor, 0}).hits(o) {
+				cost += 7000
 			}
-			d.text(x, row.Y+r+d.fig/2, s.after, fig)
 		}
-		d.of = ""
-		d.take(row.grow(clearance))
-		d.ink.line(a, s.anchor, lineThin, markCells)
-		d.hard.line(a, s.anchor, lineThin+200, markCells)
-		return
+		if cost < best.cost {
+			best = placing{at, a, cost, true}
+		}
 	}
-	for _, b := range s.bodies {
-		d.lost = append(d.lost, strconv.Itoa(b.number)+" "+b.name)
+	if best.ok {
+		d.takeBalloon(s, best)
 	}
+	return best
+}
+
+func (d *drawing) takeBalloon(s spot, p placing) {
+	d.take(p.box.grow(clearance))
+	d.ink.line(p.start, s.anchor, lineThin, markCells)
+	d.hard.line(p.start, s.anchor, lineThin+200, markCells)
+}
+
+// drawBalloon draws a spot's leader, balloons and figure where they were found
+// a place.
+func (d *drawing) drawBalloon(s spot, p placing) {
+	r := balloonRadius(d.num)
+	st := style{cap: d.num, bold: true, kind: "number", used: true}
+	d.of = s.bodies[0].of
+	d.polyline("leader", lineThin, nil, p.start, s.anchor)
+	d.circle("leader-end", s.anchor, 350, 0, grey(Black))
+	for i, b := range s.bodies {
+		d.of = b.of
+		c := Point{p.first + r + Um(i)*(2*r+balloonGap), p.c.Y}
+		d.circle("balloon", c, r, lineOutline, grey(White))
+		d.textMid(c.X, c.Y+d.num/2, number(b), st)
+	}
+	d.text(p.fig, p.c.Y+d.fig/2, s.after, d.figureStyle())
+	d.of = ""
+	d.takeBalloon(s, p)
 }
 
 // awayFrom is the direction from a to b on the page, up when they coincide.

@@ -155,7 +155,7 @@ func (b *box) draw(p *pen, r Rect) {
 }
 
 // heights shares a height among the parts of a column: each what it needs, and
-// what is spare in equal shares to those that stretch, up to what they can use.
+// what is spare by share to those that stretch, up to what they can use.
 func (b *box) heights(w, h Um) []Um {
 	out := make([]Um, len(b.parts))
 	spare, n := h, 0
@@ -171,9 +171,14 @@ func (b *box) heights(w, h Um) []Um {
 	}
 	spare -= Um(max(0, n-1)) * b.gap
 	for spare > 0 && len(open) > 0 {
-		share := spare / Um(len(open))
+		var shares float64
+		for _, i := range open {
+			shares += b.parts[i].share
+		}
+		all := spare
 		var still []int
 		for _, i := range open {
+			share := Um(float64(all) * b.parts[i].share / shares)
 			give := share
 			if c, ok := b.parts[i].block.(capped); ok {
 				give = max(0, min(share, c.most(w)-out[i]))

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"stopleaf/setup"
 )
 
 // CardOptions says how cards are made.
@@ -132,7 +134,7 @@ func (b *builder) build(n node) (box, error) {
 
 func (b *builder) block(n node) (block, error) {
 	t := b.f.Type
-	draw := drawOptions{num: Mm(t.Balloon), fig: Mm(t.Text)}
+	draw := drawOptions{num: Mm(t.Balloon), fig: Mm(t.Text), tabled: true}
 	switch n.Block {
 	case "photo":
 		return &picture{job: b.job, photo: resultPhoto(b.job.Setup), st: style{cap: Mm(t.Text), kind: "caption", used: true}}, nil
@@ -148,7 +150,7 @@ func (b *builder) block(n node) (block, error) {
 	case "sums":
 		return sumsBlock(b.job, b.f), nil
 	case "cautions":
-		return cautionsBlock(b.job.Safety, b.job, b.f, n.Short), nil
+		return cautionsBlock(b.job.Safety, b.job, b.f, n.Short, n.Run), nil
 	case "notes":
 		return notesBlock(b.job, b.f), nil
 	case "rulers":
@@ -157,10 +159,14 @@ func (b *builder) block(n node) (block, error) {
 	return nil, fmt.Errorf("format %s: no block is called %q; there are photo, plan, side, lights, camera, sums, cautions, notes, rulers", b.f.Name, n.Block)
 }
 
-// titleHeight is what the title block takes; the widest words it may carry are
-// used, so that the number of sides does not change it.
+// newTitle is the title block before the scale and the number of sides are
+// known, with the widest words that they are likely to bring.
 func (b *builder) newTitle(more string) *titleBlock {
-	return &titleBlock{job: b.job, f: b.f, scale: "1 in = 1 ft", sheet: 88, of: 88, more: more}
+	scale := "1:100"
+	if u := b.job.Setup.Units; u == setup.Feet || u == setup.Inches {
+		scale = "3/4 in = 1 ft"
+	}
+	return &titleBlock{job: b.job, f: b.f, scale: scale, sheet: 8, of: 8, more: more, frame: b.f.Frame}
 }
 
 func (b *builder) room(inner Rect, more string) Um {
@@ -169,42 +175,59 @@ func (b *builder) room(inner Rect, more string) Um {
 
 // firstSide takes the first arrangement on which everything fits, once blocks
 // have left it in its own order; the last one is taken as it then is. What it
-// does not hold goes to further sides: blocks that left it, and those that only
-// an earlier arrangement had.
+// does not hold goes to further sides, as the format stacks it there.
 func (b *builder) firstSide(inner Rect) (side, []box, error) {
 	for i, n := range b.f.Sides {
 		root, err := b.build(n)
 		if err != nil {
 			return side{}, nil, err
 		}
-		moved := b.fullCautions(n)
-		for _, m := range b.f.Next {
-			if !n.mentions(m.name()) {
-				x, err := b.build(m)
-				if err != nil {
-					return side{}, nil, err
-				}
-				if !x.empty() {
-					moved = append(moved, x)
-				}
-			}
+		next, err := b.rest(&root, n)
+		if err != nil {
+			return side{}, nil, err
 		}
-		fits := func() bool { return root.least(inner.W) <= b.room(inner, b.onNext(names(moved))) }
+		fits := func() bool { return root.least(inner.W) <= b.room(inner, b.onNext(names(next))) }
 		for _, name := range n.Give {
 			if fits() {
 				break
 			}
-			rest, gone := root.without(name)
+			smaller, gone := root.without(name)
 			if gone == nil || gone.empty() {
 				continue
 			}
-			root, moved = rest, append(moved, *gone)
+			root = smaller
+			if next, err = b.rest(&root, n); err != nil {
+				return side{}, nil, err
+			}
 		}
 		if fits() || i == len(b.f.Sides)-1 {
-			return b.side(root, nil), b.ordered(moved), nil
+			return b.side(root, nil), next, nil
 		}
 	}
 	return side{}, nil, fmt.Errorf("format %s has no sides", b.f.Name)
+}
+
+// rest is what a first side does not hold, as the format stacks it on further
+// sides; the cautions too, where the side has only their short form.
+func (b *builder) rest(first *box, n node) ([]box, error) {
+	short := b.shortened(n)
+	var out []box
+	for _, m := range b.f.Next {
+		m, some := m.prune(func(name string) bool {
+			return name == "cautions" && short || !first.has(name)
+		})
+		if !some {
+			continue
+		}
+		x, err := b.build(m)
+		if err != nil {
+			return nil, err
+		}
+		if !x.empty() {
+			out = append(out, x)
+		}
+	}
+	return out, nil
 }
 
 func (b *builder) side(root box, from []string) side {
@@ -229,42 +252,15 @@ func (b *builder) shortened(n node) bool {
 	return false
 }
 
-// fullCautions is the block that a further side carries when the first has only
-// the short form.
-func (b *builder) fullCautions(n node) []box {
-	if !b.shortened(n) {
-		return nil
-	}
-	return []box{{name: "cautions", block: cautionsBlock(b.job.Safety, b.job, b.f, false), share: 1}}
-}
-
-// ordered sorts blocks that moved into the format's order for further sides.
-func (b *builder) ordered(moved []box) []box {
-	rank := func(x box) int {
-		for i, n := range b.f.Next {
-			if n.name() == x.name {
-				return i
-			}
-		}
-		return len(b.f.Next)
-	}
-	slices.SortStableFunc(moved, func(x, y box) int { return rank(x) - rank(y) })
-	for i := range moved { // a further side may show a block in another form
-		for _, n := range b.f.Next {
-			if n.name() == moved[i].name {
-				if nb, err := b.build(n); err == nil && n.name() != "cautions" {
-					moved[i] = nb
-				}
-			}
-		}
-	}
-	return moved
-}
-
-func names(moved []box) []string {
+// names are the names of all blocks in boxes that have something to say.
+func names(boxes []box) []string {
 	var out []string
-	for _, m := range moved {
-		out = append(out, m.name)
+	for i := range boxes {
+		if b := &boxes[i]; b.block == nil {
+			out = append(out, names(b.parts)...)
+		} else if !b.empty() {
+			out = append(out, b.name)
+		}
 	}
 	return out
 }
@@ -298,7 +294,7 @@ func (b *builder) nextSide(moved []box, inner Rect) (side, []box) {
 		room := b.room(inner, b.onNext([]string{"lights", "places", "cautions", "notes", "rulers", "side"}))
 		if try.least(inner.W) <= room {
 			root = try
-			from = append(from, moved[0].name)
+			from = append(from, names(moved[:1])...)
 			moved = moved[1:]
 			continue
 		}

@@ -20,8 +20,10 @@ type drawing struct {
 	hard   *inkGrid // texts, balloons and leaders: what a leader may not cross
 	num    Um       // cap height in balloons
 	fig    Um       // cap height of figures
+	boxes  []Rect   // around each light and grip item
 	lost   []string // labels that found no place, for the list under the drawing
 
+	tabled     bool // figures that find no place are not listed
 	ok         bool // all that must be seen is inside at this scale
 	whole      bool // the background stands inside too
 	cameraSeen bool // so does the camera; else both are behind a break
@@ -98,8 +100,8 @@ func (d *drawing) take(r Rect) {
 	d.hard.rect(r, markCells)
 }
 
-// clear is the least distance between a label and other ink.
-const clearance = Um(350)
+// clearance is the least distance between a label and other ink.
+const clearance = Um(300)
 
 // label sets a text centred on the first of the places where it touches
 // nothing; false when there is none.
@@ -115,6 +117,13 @@ func (d *drawing) label(s string, st style, centres ...Point) bool {
 		}
 	}
 	return false
+}
+
+// miss notes a figure that found no place, unless a table gives it.
+func (d *drawing) miss(s string) {
+	if !d.tabled {
+		d.lost = append(d.lost, s)
+	}
 }
 
 // beside gives places for a label of width w along the line a-b, near its

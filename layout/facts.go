@@ -34,6 +34,9 @@ func cameraBlock(job Job, f *format) *paragraphs {
 	u := s.Units
 	put(&camera, s.Camera.Distance, func(v float64) string { return w.T("camera.distance", "d", setup.FormatLength(v, u)) })
 	put(&camera, s.Camera.Height, func(v float64) string { return w.T("camera.height", "h", setup.FormatLength(v, u)) })
+	if bg := s.Background; bg != nil {
+		put(&camera, bg.Distance, func(v float64) string { return w.T("camera.background", "d", setup.FormatLength(v, u)) })
+	}
 	var frame []string
 	if f := n.Camera.FrameM.AtSubject; f.Width != nil && f.Height != nil {
 		frame = append(frame, w.T("camera.frame", "w", setup.FormatLength(*f.Width, u), "h", setup.FormatLength(*f.Height, u)))
@@ -142,7 +145,7 @@ func rangeText(job Job) []string {
 }
 
 // cautionsBlock is the safety notes; short takes each one's short form.
-func cautionsBlock(notes []safety.Note, job Job, f *format, short bool) *paragraphs {
+func cautionsBlock(notes []safety.Note, job Job, f *format, short, run bool) *paragraphs {
 	b := textBlock(job, f)
 	b.title = job.Words.T("cautions.title")
 	b.st.kind = "caution"
@@ -153,7 +156,7 @@ func cautionsBlock(notes []safety.Note, job Job, f *format, short bool) *paragra
 		}
 		b.paras = append(b.paras, para{text: t, of: "caution " + n.Code})
 	}
-	if short { // one running paragraph takes the least room
+	if short || run { // one running paragraph takes the least room
 		var all []string
 		for _, q := range b.paras {
 			all = append(all, q.text)

@@ -44,7 +44,8 @@ type node struct {
 	Share   float64    // how much of what is left; 1 unless said
 	Least   float64    // mm, the least height of a block that stretches
 	Columns [][]string // table of lights: the fields of each column, stacked
-	Short   bool       // cautions: the short form
+	Short   bool       // cautions: the short form, one after another on a line
+	Run     bool       // cautions: in full, one after another on a line
 	Give    []string   // of a whole side: the blocks that may turn over, first to go first
 }
 
@@ -93,22 +94,25 @@ func loadFormat(document, paper string) (*format, error) {
 	return f, nil
 }
 
-// mentions says whether a named block is somewhere in an arrangement.
-func (n node) mentions(name string) bool {
-	if n.name() == name && n.Block != "" {
-		return true
+// prune keeps the blocks that want says yes to; some is false when none is
+// left.
+func (n node) prune(want func(name string) bool) (out node, some bool) {
+	if n.Block != "" {
+		return n, want(n.name())
 	}
+	out = n
+	out.Across, out.Down = nil, nil
 	for _, c := range n.Across {
-		if c.mentions(name) {
-			return true
+		if c, ok := c.prune(want); ok {
+			out.Across = append(out.Across, c)
 		}
 	}
 	for _, c := range n.Down {
-		if c.mentions(name) {
-			return true
+		if c, ok := c.prune(want); ok {
+			out.Down = append(out.Down, c)
 		}
 	}
-	return false
+	return out, len(out.Across)+len(out.Down) > 0
 }
 
 // keep takes a block out of every list of what may turn over.

@@ -1,6 +1,9 @@
 package layout
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // inkGrid remembers where ink is, in cells of a fifth of a millimetre, so that
 // a place for a label can be tried in a few word operations. Marking is
@@ -19,6 +22,12 @@ func newGrid(area Rect) *inkGrid {
 	g.words = (g.w + 63) / 64
 	g.bits = make([]uint64, g.words*g.h)
 	return g
+}
+
+func (g *inkGrid) clone() *inkGrid {
+	c := *g
+	c.bits = slices.Clone(g.bits)
+	return &c
 }
 
 // span turns an interval of x into cells; ok is false when none is in the area.

@@ -14,7 +14,7 @@ import (
 var lightFields = map[string]bool{
 	"number": true, "light": true, "modifier": true, "place": true, "height": true, "difference": true,
 	"meter": true, "target": true, "dial": true, "aim": true, "throw": true, "measure": true, "looks": true,
-	"drift": true, "falloff": true, "mark": true, "circuit": true,
+	"drift": true, "falloff": true, "mark": true, "circuit": true, "name": true, "clock": true,
 }
 
 // lightsTable builds the table of lights with the columns that a format asks
@@ -29,8 +29,11 @@ func lightsTable(job Job, n node, f *format) *table {
 			where = where || field == "place"
 		}
 	}
-	if n.As == "places" {
+	if where {
 		t.title = job.Words.T("places.title")
+		if u := job.Setup.Units; u == setup.Metres || u == setup.Centimetres {
+			t.title = job.Words.T("places.title-in", "units", string(u))
+		}
 	}
 	rows := len(job.Setup.Lights)
 	if where {
@@ -86,9 +89,9 @@ func plainColumn(job Job, fields []string, rows int, st style) column {
 	c := column{}
 	for _, f := range fields {
 		switch f {
-		case "light", "modifier", "place", "meter", "aim", "measure", "height", "falloff", "drift", "looks":
+		case "light", "name", "modifier", "place", "meter", "aim", "measure", "height", "falloff", "drift", "looks":
 			c.wraps = true
-		case "difference", "number":
+		case "difference", "number", "clock", "throw":
 			c.aligns = !c.wraps
 		}
 	}
@@ -113,11 +116,15 @@ func plainColumn(job Job, fields []string, rows int, st style) column {
 			switch f {
 			case "number":
 				l.style.bold, l.style.kind, l.split = true, "number", len(s)
-			case "light":
+			case "clock", "throw":
+				l.split = len(s)
+			case "light", "name":
 				l.style.bold, l.style.kind = true, "name"
 			case "difference":
 				l.style.bold = true
-				l.split = decimalPoint(s)
+				if l.split = decimalPoint(s); l.split == 0 {
+					l.split = -1
+				}
 			}
 			if c.wraps {
 				l.split = -1
@@ -218,6 +225,10 @@ func lightField(job Job, i int, field string) string {
 		return fmt.Sprint(l.Number)
 	case "light":
 		return lightName(l, w)
+	case "name":
+		return l.Name
+	case "clock":
+		return clockText(l.Place)
 	case "modifier":
 		return modifierText(l, w)
 	case "difference":
@@ -237,7 +248,7 @@ func lightField(job Job, i int, field string) string {
 		return aimText(l, w)
 	case "throw":
 		if n.ThrowM != nil {
-			return setup.FormatLength(*n.ThrowM, u)
+			return bareLength(*n.ThrowM, u)
 		}
 	case "looks":
 		return looksText(n.LooksDeg, w)
@@ -258,8 +269,10 @@ func gripField(job Job, g *setup.Grip, field string) string {
 	switch field {
 	case "number":
 		return fmt.Sprint(g.Number)
-	case "light":
+	case "light", "name":
 		return g.Name
+	case "clock":
+		return clockText(g.Place)
 	case "modifier":
 		return gripText(g, w, u)
 	case "place":

@@ -93,7 +93,7 @@ func placeText(p *setup.Place, w templates.Words, u setup.Units) string {
 		return w.T("place.blank")
 	}
 	deg, side := p.Angle()
-	d := setup.FormatLength(p.Distance(), u)
+	d := bareLength(p.Distance(), u)
 	if p.Distance() < 0.005 {
 		return w.T("place.mark")
 	}
@@ -113,12 +113,12 @@ func heightText(p *setup.Place, w templates.Words, u setup.Units) string {
 	case p.Height == nil:
 		return w.T("height.blank")
 	case p.Lower == nil:
-		return w.T("height.centre", "centre", setup.FormatLength(*p.Height, u))
+		return w.T("height.centre", "centre", bareLength(*p.Height, u))
 	}
-	return w.T("height.both", "centre", setup.FormatLength(*p.Height, u), "edge", setup.FormatLength(*p.Lower, u))
+	return w.T("height.both", "centre", bareLength(*p.Height, u), "edge", bareLength(*p.Lower, u))
 }
 
-// measureText is the place by two tapes square to each other, and the clock.
+// measureText is the place by two tapes square to each other.
 func measureText(p *setup.Place, w templates.Words, u setup.Units) string {
 	if p == nil {
 		return ""
@@ -129,24 +129,34 @@ func measureText(p *setup.Place, w templates.Words, u setup.Units) string {
 		if p.Right < 0 {
 			side = "left"
 		}
-		parts = append(parts, w.T("measure."+side, "distance", setup.FormatLength(v, u)))
+		parts = append(parts, w.T("measure."+side, "distance", bareLength(v, u)))
 	}
 	if v := math.Abs(p.Front); v >= 0.005 {
 		side := "front"
 		if p.Front < 0 {
 			side = "behind"
 		}
-		parts = append(parts, w.T("measure."+side, "distance", setup.FormatLength(v, u)))
-	}
-	if p.Distance() >= 0.005 {
-		parts = append(parts, w.T("measure.clock", "time", clock(p)))
+		parts = append(parts, w.T("measure."+side, "distance", bareLength(v, u)))
 	}
 	return strings.Join(parts, ", ")
 }
 
-// clock is the place on a clock face with the camera at six, to the quarter
-// hour.
-func clock(p *setup.Place) string {
+// bareLength prints a length in a table whose head names the unit; feet and
+// inches keep theirs.
+func bareLength(m float64, u setup.Units) string {
+	s := setup.FormatLength(m, u)
+	if u == setup.Metres || u == setup.Centimetres {
+		s = strings.TrimSuffix(s, " "+string(u))
+	}
+	return s
+}
+
+// clockText is the place on a clock face with the camera at six, to the quarter
+// hour; nothing for what stands on the mark.
+func clockText(p *setup.Place) string {
+	if p == nil || p.Distance() < 0.005 {
+		return ""
+	}
 	// Seen from above with the camera at the foot: left of the subject is nine.
 	deg := math.Atan2(-p.Right, p.Front) * 180 / math.Pi // 0 at six, growing clockwise
 	quarters := int(math.Round(math.Mod(deg+360, 360) / 7.5))

@@ -7,11 +7,11 @@ import (
 
 // drawOptions says how a view is drawn into its box.
 type drawOptions struct {
-	side  bool
-	scale int // denominator; 0 picks the largest that fits
-	num   Um  // cap height in balloons
-	fig   Um  // cap height of figures
-	only  int // on a stand card: the number filled in; 0 for none
+	side   bool
+	scale  int  // denominator; 0 picks the largest that fits
+	num    Um   // cap height in balloons
+	fig    Um   // cap height of figures
+	tabled bool // a table on the same document gives every distance: those lost here are not listed
 }
 
 // drawn is a finished view.
@@ -47,7 +47,7 @@ func draw(job Job, box Rect, opt drawOptions) drawn {
 		}
 		cost := 2.5*float64(tries) + 3*float64(len(d.lost))
 		if !d.whole {
-			cost += 3
+			cost += 1.5
 		}
 		if best == nil || cost < least {
 			best, least = d, cost
@@ -110,7 +110,7 @@ func listLines(job Job, notes []string, w Um) []string {
 
 // drawAt makes the view at a scale inside an area without its strip.
 func drawAt(job Job, area Rect, sc drawScale, opt drawOptions) *drawing {
-	d := &drawing{job: job, side: opt.side, area: area, num: opt.num, fig: opt.fig, sc: sc}
+	d := &drawing{job: job, side: opt.side, area: area, num: opt.num, fig: opt.fig, tabled: opt.tabled, sc: sc}
 	d.ink, d.hard = newGrid(area), newGrid(area)
 	bodies := scene(job)
 	if opt.side {
@@ -132,12 +132,12 @@ func drawAt(job Job, area Rect, sc drawScale, opt drawOptions) *drawing {
 	d.drawBodies(bodies)
 	subject := d.at(vec{Z: job.Setup.Subject.Face})
 	spots := d.spots(bodies)
-	for _, s := range spots {
+	for i := range spots {
 		if opt.side {
-			s.after = d.figures(s.bodies[0].centre.Z)
+			spots[i].after = d.figures(spots[i].bodies[0].centre.Z)
 		}
-		d.balloon(s, subject)
 	}
+	d.balloons(spots, subject)
 	if !opt.side {
 		d.throws(bodies)
 	}

@@ -117,7 +117,7 @@ func (d *drawing) wallLabels() {
 			a, b = Point{d.area.X, y}, Point{d.area.right(), y}
 		}
 		if !d.label(s, st, beside(a, b, width(s, st), st.cap)...) {
-			d.lost = append(d.lost, s)
+			d.miss(s)
 		}
 	}
 	d.of = ""
@@ -154,7 +154,7 @@ func (d *drawing) ceilingLabel() {
 	s, st := d.job.Words.T("plan.ceiling", "height", d.figures(*r.Ceiling)), d.figureStyle()
 	y := max(d.at(vec{Z: *r.Ceiling}).Y, d.area.Y+400)
 	if !d.label(s, st, beside(Point{d.area.X, y}, Point{d.area.right(), y}, width(s, st), st.cap)...) {
-		d.lost = append(d.lost, s)
+		d.miss(s)
 	}
 	d.of = ""
 }
@@ -218,7 +218,7 @@ func (d *drawing) backdropLabel(must extent) {
 		p.Y, q.Y = d.area.Y+400, d.area.Y+400
 	}
 	if !d.label(s, st, beside(p, q, width(s, st), st.cap)...) {
-		d.lost = append(d.lost, s)
+		d.miss(s)
 	}
 	d.of = ""
 }
@@ -348,7 +348,7 @@ func (d *drawing) cameraLabel() {
 		}
 	}
 	if !d.label(s, st, sidesFirst(around(box, width(s, st), st.cap))...) {
-		d.lost = append(d.lost, s)
+		d.miss(s)
 	}
 	d.of = ""
 }

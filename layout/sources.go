@@ -121,7 +121,7 @@ func (d *drawing) throws(bodies []body) {
 		s := d.figures(*b.throw)
 		d.of = b.of
 		if !d.label(s, st, beside(d.at(b.centre), d.at(*b.aim), width(s, st), st.cap)...) {
-			d.lost = append(d.lost, number(b)+" "+s)
+			d.miss(number(b) + " " + s)
 		}
 	}
 	d.of = ""

@@ -39,8 +39,8 @@ type table struct {
 }
 
 const (
-	cellGap = Um(2200) // between columns
-	rowPad  = Um(1200) // above the first and below the last line of a row
+	cellGap = Um(2000) // between columns
+	rowPad  = Um(1050) // above the first and below the last line of a row
 )
 
 // natural is a column's width without breaking lines.
@@ -177,11 +177,32 @@ func (t *table) rowHeight(row int, ws []Um) Um {
 	return h + 2*rowPad
 }
 
-func (t *table) titleHeight() Um {
+// titleHeight is what the title takes above the head; nothing where it fits
+// over the short heads of the first columns, beside the tall ones.
+func (t *table) titleHeight(ws []Um) Um {
 	if t.title == "" {
 		return 0
 	}
-	return pitch(t.small.cap) + 500
+	st := t.small
+	st.bold = true
+	free, x := t.headHeight(ws)-rowPad-pitch(st.cap), Um(0)
+	for i := range t.columns {
+		if cellHeight(t.columns[i].lines(t.columns[i].head, ws[i])) > free {
+			break
+		}
+		x += ws[i] + cellGap
+	}
+	if width(t.heading(), st) <= x-cellGap {
+		return 0
+	}
+	return pitch(st.cap) + 500
+}
+
+func (t *table) heading() string {
+	if t.rest {
+		return t.title + " " + t.more
+	}
+	return t.title
 }
 
 func (t *table) headHeight(ws []Um) Um {
@@ -206,7 +227,7 @@ func (t *table) least(w Um) Um {
 		return 0
 	}
 	ws := t.widthsAt(w)
-	h := t.titleHeight() + t.headHeight(ws)
+	h := t.titleHeight(ws) + t.headHeight(ws)
 	for i := t.from; i < len(t.of); i++ {
 		h += t.rowHeight(i, ws)
 	}
@@ -220,7 +241,7 @@ func (t *table) stretches() bool { return false }
 
 func (t *table) split(w, h Um) (head, rest block) {
 	ws := t.widthsAt(w)
-	used := t.titleHeight() + t.headHeight(ws)
+	used := t.titleHeight(ws) + t.headHeight(ws)
 	if f := t.footLines(w); len(f) > 0 {
 		used += pitch(t.small.cap)*Um(len(f)) + 400
 	}
@@ -249,14 +270,10 @@ func (t *table) draw(p *pen, r Rect) {
 	ws := t.widthsAt(r.W)
 	y := r.Y
 	if t.title != "" {
-		s := t.title
-		if t.rest {
-			s += " " + t.more
-		}
 		st := t.small
 		st.bold = true
-		p.text(r.X, y+st.cap, s, st)
-		y += t.titleHeight()
+		p.text(r.X, y+st.cap, t.heading(), st)
+		y += t.titleHeight(ws)
 	}
 	hh := t.headHeight(ws)
 	x := r.X

@@ -79,7 +79,7 @@ func (b *titleBlock) rows(w Um) [][]titleCell {
 	for _, c := range b.cells() {
 		cw := max(width(c.text, c.st), width(c.caption, style{cap: capCaption})) + 2*titlePad
 		if c.flex {
-			cw = min(cw, max(w/3, Mm(50)))
+			cw = min(cw, max(w/4, Mm(40)))
 		}
 		if used+cw > w && len(row) > 0 {
 			rows, row, used = append(rows, row), nil, 0
@@ -92,6 +92,8 @@ func (b *titleBlock) rows(w Um) [][]titleCell {
 
 // cellWidths gives each cell of a row its width; what is left goes to the
 // flexible one, else to the last.
+//
+// A title too long for its cell is set smaller before it is broken.
 func cellWidths(row []titleCell, w Um) []Um {
 	out := make([]Um, len(row))
 	left, flex := w, len(row)-1
@@ -107,6 +109,9 @@ func cellWidths(row []titleCell, w Um) []Um {
 		}
 	}
 	out[flex] = left
+	if c := &row[flex]; c.flex && width(c.text, c.st) > left-2*titlePad {
+		c.st.cap = capUse
+	}
 	return out
 }
 
@@ -120,26 +125,29 @@ func rowHeightOf(row []titleCell, ws []Um) Um {
 }
 
 func (b *titleBlock) least(w Um) Um {
+	if b.frame { // the strip is as wide as the frame
+		w += Mm(3)
+	}
 	h := Um(0)
 	for _, row := range b.rows(w) {
 		h += rowHeightOf(row, cellWidths(row, w))
 	}
 	if b.more != "" {
-		h += Um(len(wrap(b.more, b.moreStyle(), w-2*titlePad)))*pitch(capUse) + 600
+		h += Um(len(wrap(b.more, b.moreStyle(), w-2*titlePad)))*pitch(capCaption) + 300
 	}
 	return h
 }
 
-func (b *titleBlock) moreStyle() style { return style{cap: capUse, kind: "note", used: true} }
+func (b *titleBlock) moreStyle() style { return style{cap: capCaption, bold: true, kind: "caption"} }
 
 func (b *titleBlock) draw(p *pen, r Rect) {
 	y := r.Y
 	if b.more != "" {
 		for _, s := range wrap(b.more, b.moreStyle(), r.W-2*titlePad) {
-			y += pitch(capUse)
-			p.text(r.X+titlePad, y-900, s, b.moreStyle())
+			y += pitch(capCaption)
+			p.text(r.X+titlePad, y-700, s, b.moreStyle())
 		}
-		y += 600
+		y += 300
 	}
 	for _, row := range b.rows(r.W) {
 		ws := cellWidths(row, r.W)

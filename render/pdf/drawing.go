@@ -101,21 +101,20 @@ func (d *drawing) group(g *layout.Group) {
 		d.items(g.Items)
 		return
 	}
-	if d.face == noFace {
-		d.font(false)
-	}
 	before := d.face
 	d.raw("q %s re W n", rect(*g.Clip))
 	d.items(g.Items)
 	d.restore(before)
 }
 
-// restore ends a q. Q puts the stream's font back, so fpdf, which notes the
-// runes that a face uses by the face it set last, is told first.
+// restore ends a q, which puts the stream's font back to what it was. fpdf does
+// not know of that and notes the runes of a face by the face it set last, so
+// where those two differ the next run sets its face anew.
 func (d *drawing) restore(before face) {
-	d.font(before == bold)
 	d.raw("Q")
-	d.face = before
+	if d.face != before {
+		d.face = noFace
+	}
 }
 
 func rect(r layout.Rect) string {

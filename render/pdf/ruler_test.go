@@ -187,3 +187,29 @@ func TestGlyphPlaces(t *testing.T) {
 	assert.Len(t, glyphs, i)
 	assert.Less(t, worst, 2.0, "µm")
 }
+
+// Each rune is in the face that shows it, also where a clip or a row with
+// another face stands between.
+func TestGlyphsAreInTheirFace(t *testing.T) {
+	clipped := func(bold bool, s string) layout.Item {
+		return &layout.Group{Clip: &layout.Rect{W: 200000, H: 140000}, Items: []layout.Item{sample.Set(10000, 90000, 2500, bold, s)}}
+	}
+	doc := document(
+		clipped(true, "abc"),
+		sample.Set(10000, 10000, 2500, false, "def"), sample.Set(50000, 10000, 2500, true, "ghi"),
+		sample.Set(10000, 20000, 2500, false, "jkl"),
+		clipped(true, "mno"),
+		sample.Set(10000, 30000, 2500, false, "pqr"),
+		clipped(false, "stu"),
+		sample.Set(10000, 40000, 2500, true, "vwx"),
+	)
+	doc.Pages = append(doc.Pages, layout.Page{W: 100000, H: 100000, Items: []layout.Item{sample.Set(10000, 40000, 2500, true, "yz")}})
+	got := ""
+	for _, e := range trace(t, save(t, write(t, doc))) {
+		if e.XMLName.Local == "g" {
+			got += e.attrs["unicode"]
+			assert.NotEqual(t, "0", e.attrs["glyph"], e.attrs["unicode"])
+		}
+	}
+	assert.Equal(t, "abcdefghijklmnopqrstuvwxyz", got)
+}

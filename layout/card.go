@@ -84,11 +84,33 @@ func cardPages(job Job, f *format) ([]Page, error) {
 		s, moved = b.nextSide(moved, inner)
 		sides = append(sides, s)
 	}
+	if err := b.fill(&sides[len(sides)-1], inner); err != nil {
+		return nil, err
+	}
 	var pages []Page
 	for i := range sides {
 		pages = append(pages, b.page(sides, i, inner))
 	}
 	return pages, nil
+}
+
+// fill adds to the last side what goes there only if there is room.
+func (b *builder) fill(last *side, inner Rect) error {
+	for _, n := range b.f.Filler {
+		x, err := b.build(n)
+		if err != nil {
+			return err
+		}
+		if x.empty() || last.root.has(x.name) || last.root.across {
+			continue
+		}
+		try := last.root
+		try.parts = append(slices.Clone(try.parts), x)
+		if try.least(inner.W) <= b.room(inner, "") {
+			last.root = try
+		}
+	}
+	return nil
 }
 
 type builder struct {
@@ -102,9 +124,9 @@ func (b *builder) inner() Rect {
 	m := Mm(b.f.Margin)
 	r := Rect{m, m, Mm(b.f.Width) - 2*m, Mm(b.f.Height) - 2*m}
 	if b.f.Frame {
-		r = r.grow(-(lineFrame + Mm(1.5)))
+		return r.grow(-(lineFrame + Mm(1.5)))
 	}
-	return r
+	return r.grow(-lineOutline / 2)
 }
 
 // build makes the boxes of a node with the blocks that have something to say.
@@ -144,7 +166,7 @@ func (b *builder) block(n node) (block, error) {
 		draw.side = true
 		return &viewBlock{job: b.job, opt: draw, shown: needsSide(b.job)}, nil
 	case "lights":
-		return lightsTable(b.job, n, b.f), nil
+		return &lightsBlock{job: b.job, n: n, f: b.f}, nil
 	case "camera":
 		return cameraBlock(b.job, b.f), nil
 	case "sums":
@@ -166,7 +188,7 @@ func (b *builder) newTitle(more string) *titleBlock {
 	if u := b.job.Setup.Units; u == setup.Feet || u == setup.Inches {
 		scale = "3/4 in = 1 ft"
 	}
-	return &titleBlock{job: b.job, f: b.f, scale: scale, sheet: 8, of: 8, more: more, frame: b.f.Frame}
+	return &titleBlock{job: b.job, f: b.f, scale: scale, sheet: 8, of: 8, more: more, frame: b.f.Frame, fields: b.f.Strip}
 }
 
 func (b *builder) room(inner Rect, more string) Um {
@@ -200,11 +222,28 @@ func (b *builder) firstSide(inner Rect) (side, []box, error) {
 				return side{}, nil, err
 			}
 		}
-		if fits() || i == len(b.f.Sides)-1 {
+		if fits() {
 			return b.side(root, nil), next, nil
+		}
+		if i == len(b.f.Sides)-1 { // not even that: all blocks one below the other
+			s, left := b.nextSide(append(leaves(root), next...), inner)
+			s.names = nil
+			return s, left, nil
 		}
 	}
 	return side{}, nil, fmt.Errorf("format %s has no sides", b.f.Name)
+}
+
+// leaves are the blocks in a box, in reading order.
+func leaves(b box) []box {
+	if b.block != nil {
+		return []box{b}
+	}
+	var out []box
+	for _, p := range b.parts {
+		out = append(out, leaves(p)...)
+	}
+	return out
 }
 
 // rest is what a first side does not hold, as the format stacks it on further
@@ -339,7 +378,10 @@ func (b *builder) page(sides []side, i int, inner Rect) Page {
 		Label: b.job.Setup.Code + "/" + strconv.Itoa(i+1),
 		Title: b.job.Setup.Title,
 		Desc:  b.job.Words.T("card.page-desc", "title", b.job.Setup.Title, "n", strconv.Itoa(i+1), "m", strconv.Itoa(len(sides)))}
-	title := &titleBlock{job: b.job, f: b.f, sheet: i + 1, of: len(sides), more: more}
+	title := &titleBlock{job: b.job, f: b.f, sheet: i + 1, of: len(sides), more: more, fields: b.f.Strip}
+	if i > 0 && len(b.f.StripNext) > 0 {
+		title.fields = b.f.StripNext
+	}
 	th := b.newTitle(more).least(inner.W)
 	body := Rect{inner.X, inner.Y, inner.W, inner.H - th - Mm(b.f.Gap)}
 	p := &pen{}

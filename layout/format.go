@@ -26,11 +26,18 @@ type format struct {
 		Code    float64
 		Balloon float64
 	}
+	// Strip and StripNext are the fields of the title block on the first and
+	// on further sides: title, owner, date, scale, units, recorded, code,
+	// sheet. Empty is all of them.
+	Strip     []string
+	StripNext []string `yaml:"strip next"`
 	// Sides are tried in order: the first on which everything fits is taken,
 	// after blocks have left it in the order of its Give for the next side,
 	// where they are stacked in the order of Next.
-	Sides []node
-	Next  []node
+	// Filler goes to the last side where there is room left, else nowhere.
+	Sides  []node
+	Next   []node
+	Filler []node
 }
 
 // node is one block, or blocks across or down. A block given as a bare name is
@@ -115,8 +122,16 @@ func (n node) prune(want func(name string) bool) (out node, some bool) {
 	return out, len(out.Across)+len(out.Down) > 0
 }
 
-// keep takes a block out of every list of what may turn over.
+// keep makes a filler a block like any other, that stays on the first side if
+// it is there and goes to a further one if it is not.
 func (f *format) keep(name string) {
+	for i, n := range f.Filler {
+		if n.name() == name {
+			f.Next = append(f.Next, n)
+			f.Filler = slices.Delete(slices.Clone(f.Filler), i, i+1)
+			break
+		}
+	}
 	for i := range f.Sides {
 		f.Sides[i].Give = slices.DeleteFunc(f.Sides[i].Give, func(s string) bool { return s == name })
 	}

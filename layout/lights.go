@@ -20,7 +20,10 @@ var lightFields = map[string]bool{
 // lightsTable builds the table of lights with the columns that a format asks
 // for. Grip items stand below the lights in a table that says where things
 // stand.
-func lightsTable(job Job, n node, f *format) *table {
+//
+// Bases are those from lo up to hi; past the first part only the number and the
+// name stand beside them.
+func lightsTable(job Job, n node, f *format, lo, hi int) *table {
 	text := style{cap: Mm(f.Type.Text), kind: "figure", used: true}
 	t := &table{title: job.Words.T("lights.title"), small: style{cap: capCaption, kind: "head"}, more: job.Words.T("table.continued")}
 	where := false
@@ -50,18 +53,118 @@ func lightsTable(job Job, n node, f *format) *table {
 	}
 	for _, fields := range n.Columns {
 		if holds(fields, "target") || holds(fields, "dial") {
-			for b := range job.Numbers.Bases {
+			for b := lo; b < hi; b++ {
 				t.columns = append(t.columns, baseColumn(job, fields, b, rows, text, Mm(f.Type.Target)))
 			}
 			continue
+		}
+		if lo > 0 && !holds(fields, "number") && !holds(fields, "name") && !holds(fields, "light") {
+			continue
+		}
+		if lo > 0 && holds(fields, "light") {
+			fields = []string{"name"}
 		}
 		col := plainColumn(job, fields, rows, text)
 		if !col.blank() {
 			t.columns = append(t.columns, col)
 		}
 	}
-	t.foot = lightFoot(job, n)
+	if lo == 0 {
+		t.foot = lightFoot(job, n)
+	}
 	return t
+}
+
+// lightsBlock is the table of lights, in as many parts as its bases need at the
+// width it gets.
+type lightsBlock struct {
+	job   Job
+	n     node
+	f     *format
+	parts map[Um][]*table // by width
+	rest  []*table        // what a split left, instead
+}
+
+func (b *lightsBlock) tables(w Um) []*table {
+	if b.rest != nil {
+		return b.rest
+	}
+	if ts, ok := b.parts[w]; ok {
+		return ts
+	}
+	bases := 0
+	for _, c := range b.n.Columns {
+		if holds(c, "target") || holds(c, "dial") {
+			bases = len(b.job.Numbers.Bases)
+		}
+	}
+	var ts []*table
+	for lo := 0; ; {
+		hi := bases
+		t := lightsTable(b.job, b.n, b.f, lo, hi)
+		for hi > lo+1 && t.needs() > w {
+			hi--
+			t = lightsTable(b.job, b.n, b.f, lo, hi)
+		}
+		ts = append(ts, t)
+		if lo = hi; lo >= bases {
+			break
+		}
+	}
+	if b.parts == nil {
+		b.parts = map[Um][]*table{}
+	}
+	b.parts[w] = ts
+	return ts
+}
+
+func (b *lightsBlock) stretches() bool { return false }
+
+func (b *lightsBlock) least(w Um) Um {
+	var h Um
+	for _, t := range b.tables(w) {
+		if th := t.least(w); th > 0 {
+			if h > 0 {
+				h += Mm(b.f.Gap)
+			}
+			h += th
+		}
+	}
+	return h
+}
+
+func (b *lightsBlock) draw(p *pen, r Rect) {
+	for _, t := range b.tables(r.W) {
+		h := t.least(r.W)
+		t.draw(p, Rect{r.X, r.Y, r.W, h})
+		r.Y += h + Mm(b.f.Gap)
+	}
+}
+
+func (b *lightsBlock) split(w, h Um) (head, rest block) {
+	ts := b.tables(w)
+	var fit []*table
+	for i, t := range ts {
+		th := t.least(w)
+		if th <= h {
+			fit = append(fit, t)
+			h -= th + Mm(b.f.Gap)
+			continue
+		}
+		left := ts[i:]
+		if a, z := t.split(w, h); a != nil {
+			fit = append(fit, a.(*table))
+			left = ts[i+1:]
+			if z != nil {
+				left = append([]*table{z.(*table)}, left...)
+			}
+		}
+		if len(fit) == 0 {
+			return nil, b
+		}
+		return &lightsBlock{job: b.job, f: b.f, rest: fit}, &lightsBlock{job: b.job, f: b.f, rest: left}
+	}
+	return b, nil
 }
 
 func holds(fields []string, f string) bool {

@@ -8,7 +8,8 @@ type paragraphs struct {
 	paras []para
 	st    style
 	small style // the heading's
-	more  string
+	more  string // said after the title when rest
+	rest  bool   // this is what a split left
 }
 
 type para struct {
@@ -83,14 +84,14 @@ func (b *paragraphs) split(w, h Um) (head, rest block) {
 	}
 	x, y := *b, *b
 	x.paras, y.paras = b.paras[:n], b.paras[n:]
-	if b.more != "" && y.title != "" && n > 0 {
-		y.title += " " + b.more
+	if b.more != "" && y.title != "" && !b.rest {
+		y.title, y.rest = y.title+" "+b.more, true
 	}
 	if n == 0 {
 		// One paragraph higher than the page is cut between its lines.
 		lines := b.lines(b.paras[0], w)
 		fit := int((h - b.titleHeight()) / pitch(b.st.cap))
-		if fit < 1 || fit >= len(lines) {
+		if fit < 4 || fit >= len(lines) {
 			return nil, b
 		}
 		first, second := b.paras[0], b.paras[0]

@@ -45,7 +45,7 @@ func draw(job Job, box Rect, opt drawOptions) drawn {
 		if !d.ok && i < len(candidates)-1 {
 			continue
 		}
-		cost := 2.5*float64(tries) + 3*float64(len(d.lost))
+		cost := 2.5*float64(tries) + 2*float64(min(len(d.lost), 2))
 		if !d.whole {
 			cost += 1.5
 		}
@@ -163,7 +163,14 @@ func (d *drawing) content(bodies []body) extent {
 			e.include(d.view(v))
 		}
 		if b.base != nil {
-			e.include(d.view(*b.base))
+			for _, r := range []float64{-1, 1} {
+				r *= max(b.feet, 0.1)
+				x, y := d.view(add(*b.base, vec{X: r, Y: r}))
+				if d.side {
+					y = -b.centre.Z
+				}
+				e.include(x, y)
+			}
 		}
 	}
 	return e

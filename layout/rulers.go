@@ -45,12 +45,15 @@ func (b *rulers) span() (lo, hi int) {
 	return int(math.Floor(low - 0.05)), int(math.Ceil(high + 0.05))
 }
 
-const rulerLead = Um(24000) // words left of the rulers
+const (
+	rulerLead = Um(26000) // words left of the rulers
+	rulerEnd  = Um(8000)  // half of the widest figure under an end
+)
 
 func (b *rulers) x(w Um, delta float64) Um {
 	lo, hi := b.span()
-	run := w - rulerLead - Mm(8)
-	return rulerLead + Mm(4) + Um(math.Round(float64(run)*(delta-float64(lo))/float64(hi-lo)))
+	run := w - rulerLead - 2*rulerEnd
+	return rulerLead + rulerEnd + Um(math.Round(float64(run)*(delta-float64(lo))/float64(hi-lo)))
 }
 
 // marks places the lights' numbers in as few rows as keep them apart.

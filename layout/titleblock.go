@@ -10,13 +10,14 @@ import (
 // that apply (owner, number, title, date, sheet and sheets, document type), and
 // what a rebuild wants beside them.
 type titleBlock struct {
-	job   Job
-	f     *format
-	scale string
-	sheet int
-	of    int
-	more  string // what goes on or comes from another side, or ""
-	frame bool
+	job    Job
+	f      *format
+	scale  string
+	sheet  int
+	of     int
+	fields []string // which of the fields; empty is all
+	more   string   // what goes on or comes from another side, or ""
+	frame  bool
 }
 
 type titleCell struct {
@@ -33,23 +34,29 @@ func (b *titleBlock) cells() []titleCell {
 	plain := style{cap: capUse, kind: "title", used: true}
 	strong := style{cap: Mm(b.f.Type.Title), bold: true, kind: "title", used: true}
 	code := style{cap: Mm(b.f.Type.Code), bold: true, kind: "code", used: true}
-	out := []titleCell{{w.T("title.title"), s.Title, strong, true}}
-	put := func(key, text string) {
-		if text != "" {
-			out = append(out, titleCell{w.T(key), text, plain, false})
-		}
-	}
-	put("title.owner", s.By)
 	date := s.Made
 	if date == "" {
 		date = w.T("title.blank")
 	}
-	put("title.date", date)
-	put("title.scale", b.scale)
-	put("title.units", string(s.Units))
-	put("title.recorded", recordedText(b.job))
-	out = append(out, titleCell{w.T("title.code"), s.Code, code, false})
-	put("title.sheet", w.T("title.sheet-of", "n", strconv.Itoa(b.sheet), "m", strconv.Itoa(b.of)))
+	all := []struct {
+		field, text string
+		st          style
+	}{
+		{"title", s.Title, strong},
+		{"owner", s.By, plain},
+		{"date", date, plain},
+		{"scale", b.scale, plain},
+		{"units", string(s.Units), plain},
+		{"recorded", recordedText(b.job), plain},
+		{"code", s.Code, code},
+		{"sheet", w.T("title.sheet-of", "n", strconv.Itoa(b.sheet), "m", strconv.Itoa(b.of)), plain},
+	}
+	var out []titleCell
+	for _, c := range all {
+		if c.text != "" && (len(b.fields) == 0 || holds(b.fields, c.field)) {
+			out = append(out, titleCell{w.T("title." + c.field), c.text, c.st, c.field == "title"})
+		}
+	}
 	return out
 }
 

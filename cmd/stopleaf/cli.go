@@ -1,0 +1,259 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"strings"
+
+	"stopleaf/templates"
+)
+
+// command is one row of the command table.
+type command struct {
+	name    string
+	operand string // what follows the flags, as help shows it
+	least   int    // operands at least
+	most    int    // operands at most; -1 is any number
+	summary string
+	more    string // said by "help NAME" only
+	flags   []string
+	run     func(*call) error
+}
+
+// flag is one row of the flag table.
+type flag struct {
+	name    string
+	short   string
+	value   string   // what stands for its value in help; "" for a switch
+	allowed []string // nil is anything
+	help    string
+}
+
+// call is one command line, understood, with the streams it works on.
+type call struct {
+	cmd      *command
+	operands []string
+	set      map[string]string // flags given; a switch is "yes"
+
+	ctx    context.Context
+	stdin  io.Reader
+	stdout io.Writer
+	stderr io.Writer
+
+	words templates.Words // read on first use
+}
+
+// has reports whether a switch or flag was given.
+func (c *call) has(name string) bool { _, ok := c.set[name]; return ok }
+
+var papers = []string{"a5", "a4", "a6", "letter", "half-letter", "4x6", "5x8"}
+
+var views = []string{"overhead", "side"}
+
+// flagTable is every flag; a command lists the names of those it takes.
+func flagTable() []flag {
+	return []flag{
+		{name: "output", short: "o", value: "FILE", help: "write to FILE (.pdf or .svg by its ending); - is standard output"},
+		{name: "base", value: "F[,F...]", help: "what the key is set to read, in place of the file's bases: f/4,f/5.6"},
+		{name: "paper", value: "SIZE", allowed: papers, help: "the paper"},
+		{name: "rulers", help: "stop rulers even where there is little room"},
+		{name: "view", value: "VIEW", allowed: views, help: "which way to look"},
+		{name: "scale", value: "1:N", help: "the scale, such as 1:20; else the largest that fits"},
+		{name: "json", help: "every figure as JSON"},
+		{name: "strict", help: "end with 1 for warnings too"},
+		{name: "from", value: "STARTER", help: "the starter to begin with; without a name of a starter they are listed"},
+		{name: "watch", help: "draw again whenever the setup, its gear file or a photo is saved"},
+		{name: "allow-outside", help: "let gear and photos lie outside the setup's own folder"},
+		{name: "problems", value: "FORM", allowed: []string{"text", "json"}, help: "how problems are printed; json is for editors"},
+		{name: "help", short: "h", help: "say how a command is used"},
+	}
+}
+
+func findFlag(name string) (flag, bool) {
+	for _, f := range flagTable() {
+		if f.name == name || f.short != "" && f.short == name {
+			return f, true
+		}
+	}
+	return flag{}, false
+}
+
+func findCommand(name string) *command {
+	table := commandTable()
+	for i := range table {
+		if table[i].name == name {
+			return &table[i]
+		}
+	}
+	return nil
+}
+
+// usageError is a wrong command line.
+type usageError struct{ message, hint string }
+
+func (e *usageError) Error() string { return e.message }
+
+// parse understands a command line. The error is a *usageError.
+func parse(args []string) (*call, error) {
+	if len(args) == 0 {
+		return nil, &usageError{"no command given", "stopleaf help lists the commands; stopleaf demo out shows what they make"}
+	}
+	name := args[0]
+	switch name {
+	case "-h", "--help":
+		name = "help"
+	case "--version":
+		name = "version"
+	}
+	cmd := findCommand(name)
+	if cmd == nil {
+		return nil, unknownCommand(name)
+	}
+	c := &call{cmd: cmd, set: map[string]string{}}
+	if err := c.parseRest(args[1:]); err != nil {
+		return nil, err
+	}
+	if c.has("help") {
+		return &call{cmd: findCommand("help"), operands: []string{cmd.name}}, nil
+	}
+	return c, c.countOperands()
+}
+
+func (c *call) parseRest(args []string) error {
+	for i := 0; i < len(args); i++ {
+		arg := args[i]
+		switch {
+		case arg == "--":
+			c.operands = append(c.operands, args[i+1:]...)
+			return nil
+		case arg == "-" || !strings.HasPrefix(arg, "-"):
+			c.operands = append(c.operands, arg)
+		default:
+			used, err := c.parseFlag(arg, args[i+1:])
+			if err != nil {
+				return err
+			}
+			i += used
+		}
+	}
+	return nil
+}
+
+// parseFlag understands one flag and says how many of the words after it were
+// its value.
+func (c *call) parseFlag(arg string, after []string) (used int, err error) {
+	name, value, inline := strings.Cut(strings.TrimLeft(arg, "-"), "=")
+	if !strings.HasPrefix(arg, "--") && len(name) > 1 {
+		// -oFILE, but also -output by a slip of the finger.
+		if _, whole := findFlag(name); !whole {
+			if f, ok := findFlag(name[:1]); ok && f.short == name[:1] && f.value != "" {
+				name, value, inline = f.name, strings.TrimPrefix(arg[2:], "="), true
+			}
+		}
+	}
+	f, ok := findFlag(name)
+	if !ok || !c.takes(f.name) {
+		return 0, c.unknownFlag(arg, name)
+	}
+	if c.has(f.name) {
+		return 0, &usageError{fmt.Sprintf("--%s is given twice", f.name), ""}
+	}
+	if f.value == "" {
+		if inline {
+			return 0, &usageError{fmt.Sprintf("--%s takes no value, but %q is given", f.name, value), ""}
+		}
+		c.set[f.name] = "yes"
+		return 0, nil
+	}
+	if !inline {
+		if len(after) == 0 {
+			return 0, c.noValue(f)
+		}
+		value, used = after[0], 1
+	}
+	if f.allowed != nil && !contains(f.allowed, strings.ToLower(value)) {
+		return 0, &usageError{fmt.Sprintf("--%s %q is not known; allowed: %s", f.name, value, strings.Join(f.allowed, ", ")),
+			didYouMean(value, f.allowed)}
+	}
+	if f.allowed != nil {
+		value = strings.ToLower(value)
+	}
+	c.set[f.name] = value
+	return used, nil
+}
+
+func (c *call) noValue(f flag) error {
+	if f.name == "from" {
+		c.set["from"] = ""
+		return nil
+	}
+	return &usageError{fmt.Sprintf("--%s needs a value: --%s %s", f.name, f.name, f.value), ""}
+}
+
+// takes reports whether the command has the flag.
+func (c *call) takes(name string) bool { return name == "help" || contains(c.cmd.flags, name) }
+
+func (c *call) unknownFlag(arg, name string) error {
+	shown, _, _ := strings.Cut(arg, "=")
+	e := &usageError{message: fmt.Sprintf("%s has no flag %q", c.cmd.name, shown)}
+	var own []string
+	for _, f := range c.cmd.flags {
+		own = append(own, "--"+f)
+	}
+	if _, other := findFlag(name); !other {
+		e.hint = didYouMean("--"+name, own)
+	}
+	if e.hint == "" && len(own) > 0 {
+		e.hint = "it has " + strings.Join(own, ", ")
+	}
+	return e
+}
+
+func (c *call) countOperands() error {
+	n := len(c.operands)
+	switch {
+	case n < c.cmd.least:
+		return &usageError{fmt.Sprintf("%s needs %s", c.cmd.name, c.cmd.operand), "stopleaf help " + c.cmd.name + " says more"}
+	case c.cmd.most >= 0 && n > c.cmd.most:
+		return &usageError{fmt.Sprintf("%s takes %s, and %q is too much", c.cmd.name, orNothing(c.cmd.operand), c.operands[c.cmd.most]),
+			"quote a name that has spaces in it"}
+	}
+	return nil
+}
+
+func orNothing(s string) string {
+	if s == "" {
+		return "no name"
+	}
+	return s
+}
+
+func unknownCommand(name string) error {
+	var names []string
+	for _, c := range commandTable() {
+		names = append(names, c.name)
+	}
+	e := &usageError{message: fmt.Sprintf("no command %q", name), hint: didYouMean(name, names)}
+	switch {
+	case e.hint != "":
+	case looksLikeSetup(name):
+		e.hint = "say what to do with it: stopleaf card " + name
+	default:
+		e.hint = "the commands are " + strings.Join(names, ", ")
+	}
+	return e
+}
+
+func looksLikeSetup(name string) bool {
+	return name == "-" || strings.HasSuffix(name, ".yaml") || strings.HasSuffix(name, ".yml")
+}
+
+func contains(list []string, s string) bool {
+	for _, l := range list {
+		if l == s {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,132 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"runtime/debug"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"stopleaf/setup"
+)
+
+// commandTable is every command, in the order help lists them.
+func commandTable() []command {
+	return []command{
+		{name: "card", operand: "SETUP...", least: 1, most: -1, run: runCard,
+			summary: "a card to tape up: plan, lights, numbers, cautions",
+			more: "SETUP is a setup file, a folder of them, or - for standard input. Several setups make one\n" +
+				"document. Without -o the card of tuesday.yaml goes to tuesday-card.pdf in this folder, the cards\n" +
+				"of several to cards.pdf.",
+			flags: []string{"output", "paper", "base", "rulers", "watch", "allow-outside", "problems"}},
+		{name: "plan", operand: "SETUP", least: 1, most: 1, run: runPlan,
+			summary: "the drawing alone, from above or from the side, to scale",
+			more:    "Without -o the plan of tuesday.yaml goes to tuesday-plan.svg in this folder, from the side to\ntuesday-side.svg.",
+			flags:   []string{"output", "view", "scale", "paper", "base", "watch", "allow-outside", "problems"}},
+		{name: "numbers", operand: "SETUP", least: 1, most: 1, run: runNumbers,
+			summary: "every derived figure, as a table or as JSON",
+			more:    "The table goes to standard output. With --json, or into a file that ends in .json, it is JSON.",
+			flags:   []string{"output", "json", "base", "allow-outside", "problems"}},
+		{name: "proof", operand: "SETUP...", least: 1, most: -1, run: runProof,
+			summary: "what is wrong, what does not add up, what a rebuild would miss",
+			more:    "Findings go to standard output. Ends with 1 when there are errors, with --strict for warnings too.",
+			flags:   []string{"output", "strict", "allow-outside", "problems"}},
+		{name: "new", operand: "FILE", least: 1, most: 1, run: runNew,
+			summary: "begin a setup file from a commented starter",
+			more:    "FILE is never overwritten. Without --from the starters are listed.",
+			flags:   []string{"from"}},
+		{name: "demo", operand: "FOLDER", least: 1, most: 1, run: runDemo,
+			summary: "write the demo setups and print every document from them",
+			more:    "FOLDER is made when it is not there. Nothing in it is overwritten.",
+		},
+		{name: "schema", most: 0, run: runSchema,
+			summary: "the JSON schema of the setup file, for editors",
+			more:    "Editors that read YAML complete keys and check values from it.",
+			flags:   []string{"output"}},
+		{name: "version", most: 0, run: runVersion, summary: "the version of this program"},
+		{name: "help", operand: "[COMMAND]", most: 1, run: runHelp, summary: "how a command is used"},
+	}
+}
+
+func runVersion(c *call) error {
+	version := "(devel)"
+	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" {
+		version = info.Main.Version
+	}
+	return c.print([]byte("stopleaf " + version + "\n"))
+}
+
+func runSchema(c *call) error {
+	return c.result(setup.Schema(), nil)
+}
+
+func runHelp(c *call) error {
+	var b bytes.Buffer
+	if len(c.operands) == 0 {
+		helpAll(&b)
+	} else {
+		cmd := findCommand(c.operands[0])
+		if cmd == nil {
+			return unknownCommand(c.operands[0])
+		}
+		helpOne(&b, cmd)
+	}
+	return c.print(b.Bytes())
+}
+
+func helpAll(b *bytes.Buffer) {
+	b.WriteString("stopleaf writes down a lighting setup and prints what rebuilds it.\n\n")
+	rows := [][]string{}
+	for _, cmd := range commandTable() {
+		rows = append(rows, []string{"  stopleaf " + strings.TrimSpace(cmd.name+" "+cmd.operand), cmd.summary})
+	}
+	writeTable(b, rows, "ll")
+	b.WriteString("\nstopleaf help COMMAND lists its flags. Results go to standard output or to -o FILE, messages to\n" +
+		"standard error; - stands for either stream.\n\n" +
+		"Ends with 0 when done, 1 when the input has problems, 2 when the command line is wrong, 3 when\n" +
+		"something could not be read or written. Warnings do not count, but for proof --strict.\n")
+}
+
+func helpOne(b *bytes.Buffer, cmd *command) {
+	line := cmd.name
+	if len(cmd.flags) > 0 {
+		line += " [flags]"
+	}
+	if cmd.operand != "" {
+		line += " " + cmd.operand
+	}
+	fmt.Fprintf(b, "stopleaf %s\n\n%s\n", line, capital(cmd.summary)+".")
+	if cmd.more != "" {
+		b.WriteString(cmd.more + "\n")
+	}
+	if len(cmd.flags) == 0 {
+		return
+	}
+	b.WriteString("\n")
+	rows := [][]string{}
+	for _, name := range cmd.flags {
+		f, _ := findFlag(name)
+		left := "      --" + f.name
+		if f.short != "" {
+			left = "  -" + f.short + ", --" + f.name
+		}
+		if f.value != "" {
+			left += " " + f.value
+		}
+		help := f.help
+		if f.allowed != nil {
+			help += ": " + strings.Join(f.allowed, ", ")
+		}
+		rows = append(rows, []string{left, help})
+	}
+	writeTable(b, rows, "ll")
+}
+
+func capital(s string) string {
+	r, size := utf8.DecodeRuneInString(s)
+	if size == 0 {
+		return s
+	}
+	return string(unicode.ToUpper(r)) + s[size:]
+}

@@ -1,0 +1,265 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"time"
+
+	"stopleaf/layout"
+	"stopleaf/render/pdf"
+	"stopleaf/render/svg"
+	"stopleaf/setup"
+)
+
+func runCard(c *call) error { return c.drawing("cards.pdf", "-card.pdf", c.layCard) }
+
+func runPlan(c *call) error {
+	if _, err := c.scale(); err != nil {
+		return err
+	}
+	if c.set["view"] == "side" {
+		return c.drawing("", "-side.svg", c.layPlan)
+	}
+	return c.drawing("", "-plan.svg", c.layPlan)
+}
+
+func (c *call) layCard(jobs []layout.Job) (*layout.Document, error) {
+	return layout.Card(jobs, layout.CardOptions{Paper: c.set["paper"], Rulers: c.has("rulers")})
+}
+
+func (c *call) layPlan(jobs []layout.Job) (*layout.Document, error) {
+	scale, err := c.scale()
+	if err != nil {
+		return nil, err
+	}
+	return layout.Plan(jobs[0], layout.PlanOptions{View: c.set["view"], Scale: scale, Paper: c.set["paper"]})
+}
+
+// scale reads --scale: 20 for "1:20", 0 when it is not given.
+func (c *call) scale() (int, error) {
+	text, given := c.set["scale"]
+	if !given {
+		return 0, nil
+	}
+	_, after, found := strings.Cut(strings.ReplaceAll(text, "/", ":"), ":")
+	n, err := strconv.Atoi(after)
+	if !found || !strings.HasPrefix(text, "1") || err != nil || n < 1 || n > 1000 {
+		return 0, &usageError{fmt.Sprintf("--scale %q is not a scale; it is written 1:N, N from 1 to 1000", text), "such as --scale 1:20"}
+	}
+	return n, nil
+}
+
+// drawing is a command that makes pages: once, or with --watch again and again.
+// many names the output of several setups, ending follows the name of one.
+func (c *call) drawing(many, ending string, lay func([]layout.Job) (*layout.Document, error)) error {
+	d := &drawer{call: c, many: many, ending: ending, lay: lay}
+	if err := d.checkName(); err != nil {
+		return err
+	}
+	if c.has("watch") {
+		return d.watch()
+	}
+	_, err := d.draw()
+	return err
+}
+
+// drawer makes one document from the setups of a call.
+type drawer struct {
+	*call
+	many, ending string
+	lay          func([]layout.Job) (*layout.Document, error)
+}
+
+// checkName refuses an output that no document can be written to, before
+// anything is read.
+func (d *drawer) checkName() error {
+	name, given := d.set["output"]
+	if given && name == "" {
+		return &usageError{"-o has an empty name", "leave it out, or name a file that ends in .pdf or .svg"}
+	}
+	_, err := d.format(name)
+	return err
+}
+
+// format is "pdf" or "svg", by the ending of the name; of standard output and
+// of what is no regular file, that of the document's usual name.
+func (d *drawer) format(name string) (string, error) {
+	usual := strings.TrimPrefix(filepath.Ext(d.ending), ".")
+	if name == "" || name == "-" {
+		return usual, nil
+	}
+	if info, err := os.Stat(name); err == nil && !info.Mode().IsRegular() {
+		return usual, nil
+	}
+	switch ext := strings.ToLower(filepath.Ext(name)); ext {
+	case ".pdf", ".svg":
+		return ext[1:], nil
+	case ".png", ".jpg", ".jpeg":
+		return "", &usageError{fmt.Sprintf("-o %q: %s pictures are not made yet; allowed: .pdf, .svg", name, ext), ""}
+	case "":
+		return "", &usageError{fmt.Sprintf("-o %q has no ending that says what to make; allowed: .pdf, .svg", name),
+			fmt.Sprintf("such as -o %s.%s", name, usual)}
+	default:
+		return "", &usageError{fmt.Sprintf("-o %q: nothing is made that ends in %q; allowed: .pdf, .svg", name, ext), ""}
+	}
+}
+
+// draw reads, lays out, renders and writes once. It gives the files that were
+// read, or should have been, whether it went well or not.
+func (d *drawer) draw() (inputs []string, err error) {
+	list, err := d.load(setup.Check)
+	if err != nil {
+		return nil, err
+	}
+	problems, inputs := gather(list)
+	if problems.HasErrors() {
+		if err := d.report(d.stderr, problems); err != nil {
+			return inputs, err
+		}
+		return inputs, errReported
+	}
+	if len(list) > 1 && d.many == "" {
+		return inputs, &usageError{d.cmd.name + " takes one setup, and the folder has several", "name one of them"}
+	}
+	name := d.outputName(list)
+	doc, err := d.layOut(list)
+	if err != nil {
+		return inputs, err
+	}
+	for _, text := range doc.Problems {
+		pos := setup.Pos{File: list[0].name}
+		if len(list) > 1 {
+			pos.File = name
+		}
+		problems = append(problems, setup.Problem{Pos: pos, Level: setup.Warning, Code: "page", Message: text})
+	}
+	if err := d.report(d.stderr, problems); err != nil {
+		return inputs, err
+	}
+	return inputs, d.save(name, doc, inputs)
+}
+
+func (d *drawer) layOut(list []*loaded) (*layout.Document, error) {
+	var jobs []layout.Job
+	for _, l := range list {
+		job, err := d.job(l)
+		if err != nil {
+			return nil, err
+		}
+		jobs = append(jobs, job)
+	}
+	doc, err := d.lay(jobs)
+	if err != nil {
+		return nil, err
+	}
+	return doc, stampDate(doc)
+}
+
+// stampDate dates a document that has no date of its own by SOURCE_DATE_EPOCH,
+// where that is set.
+func stampDate(doc *layout.Document) error {
+	text := os.Getenv("SOURCE_DATE_EPOCH")
+	if text == "" || doc.Created != "" {
+		return nil
+	}
+	seconds, err := strconv.ParseInt(text, 10, 64)
+	if err != nil || seconds < 0 || seconds > 253402300799 { // the end of the year 9999
+		return &usageError{fmt.Sprintf("SOURCE_DATE_EPOCH is %q; it must be whole seconds since 1970", text), ""}
+	}
+	doc.Created = time.Unix(seconds, 0).UTC().Format("2006-01-02")
+	return nil
+}
+
+// outputName is where the document goes: -o, or a name made from the setup's
+// in this folder, or in the folder that -o names.
+func (d *drawer) outputName(list []*loaded) string {
+	name := d.set["output"]
+	folder := ""
+	if info, err := os.Stat(name); name != "" && err == nil && info.IsDir() {
+		folder, name = name, ""
+	}
+	if name != "" {
+		return name
+	}
+	if len(list) > 1 {
+		return filepath.Join(folder, d.many)
+	}
+	return filepath.Join(folder, stem(list[0].name)+d.ending)
+}
+
+// stem is a file's name without folder and ending; "setup" for standard input.
+func stem(name string) string {
+	if name == "-" {
+		return "setup"
+	}
+	base := filepath.Base(name)
+	return strings.TrimSuffix(base, filepath.Ext(base))
+}
+
+// save renders the document in memory and writes it.
+func (d *drawer) save(name string, doc *layout.Document, inputs []string) error {
+	format, err := d.format(name)
+	if err != nil {
+		return err
+	}
+	if name == "-" && format == "svg" && len(doc.Pages) > 1 {
+		return &usageError{fmt.Sprintf("%d pages do not go into one .svg on standard output", len(doc.Pages)), "give -o NAME.svg, or -o NAME.pdf"}
+	}
+	outputs, err := render(doc, name, format)
+	if err != nil {
+		return err
+	}
+	if name == "-" {
+		return d.print(outputs[0].data)
+	}
+	if err := guardInputs(append([]file{{name: name}}, outputs...), inputs); err != nil {
+		return err
+	}
+	if err := writeFiles(outputs, false); err != nil {
+		return err
+	}
+	for _, out := range outputs {
+		d.say("wrote %s%s", out.name, pagesSaid(format, len(doc.Pages)))
+	}
+	return nil
+}
+
+func pagesSaid(format string, n int) string {
+	if format == "pdf" && n > 1 {
+		return fmt.Sprintf(" (%d pages)", n)
+	}
+	return ""
+}
+
+// render gives the finished files: one PDF, or an SVG a page, NAME-1.svg,
+// NAME-2.svg; a single page keeps the name.
+func render(doc *layout.Document, name, format string) ([]file, error) {
+	if format == "pdf" {
+		var b bytes.Buffer
+		if err := pdf.Write(&b, doc); err != nil {
+			return nil, err
+		}
+		return []file{{name, b.Bytes()}}, nil
+	}
+	var outputs []file
+	for i := range doc.Pages {
+		var b bytes.Buffer
+		if err := svg.Write(&b, doc, i); err != nil {
+			return nil, err
+		}
+		outputs = append(outputs, file{pageName(name, i, len(doc.Pages)), b.Bytes()})
+	}
+	return outputs, nil
+}
+
+func pageName(name string, i, n int) string {
+	if n == 1 {
+		return name
+	}
+	ext := filepath.Ext(name)
+	return fmt.Sprintf("%s-%d%s", strings.TrimSuffix(name, ext), i+1, ext)
+}

@@ -1,0 +1,263 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"gopkg.in/yaml.v3"
+
+	"stopleaf/exposure"
+	"stopleaf/layout"
+	"stopleaf/safety"
+	"stopleaf/setup"
+	"stopleaf/templates"
+)
+
+// loaded is one setup with all that follows from it. Where the file has errors
+// setup and numbers may be nil.
+type loaded struct {
+	name     string // as on the command line; "-" for standard input
+	setup    *setup.Setup
+	numbers  *exposure.Numbers
+	notes    []safety.Note
+	problems setup.Problems
+}
+
+// job is what layout draws.
+func (c *call) job(l *loaded) (layout.Job, error) {
+	words, err := c.wording()
+	return layout.Job{Setup: l.setup, Numbers: l.numbers, Safety: l.notes, Words: words}, err
+}
+
+// wording reads the words of the pages, once.
+func (c *call) wording() (templates.Words, error) {
+	if c.words == nil {
+		words, err := templates.Load("en")
+		if err != nil {
+			return nil, err
+		}
+		c.words = words
+	}
+	return c.words, nil
+}
+
+// files are the paths this setup was read from.
+func (l *loaded) files() []string {
+	var list []string
+	if l.name != "-" {
+		list = append(list, l.name)
+	}
+	if l.setup == nil {
+		return list
+	}
+	for _, f := range l.setup.Files {
+		if f != "-" {
+			list = append(list, f)
+		}
+	}
+	for _, p := range l.setup.Photos {
+		list = append(list, p.Path) // even one that is not there yet
+	}
+	return list
+}
+
+// load reads every setup that the operands name. The error is a wrong command
+// line or a file that cannot be read; what is wrong inside a file is among its
+// problems.
+func (c *call) load(check func(*setup.Setup, *exposure.Numbers) setup.Problems) ([]*loaded, error) {
+	if err := c.checkBase(); err != nil {
+		return nil, err
+	}
+	names, err := expand(c.operands)
+	if err != nil {
+		return nil, err
+	}
+	step := c.progress("reading", len(names))
+	var list []*loaded
+	for i, name := range names {
+		step(i)
+		l, err := c.loadOne(name, check)
+		if err != nil {
+			step(len(names))
+			return nil, err
+		}
+		list = append(list, l)
+	}
+	step(len(names))
+	return list, nil
+}
+
+// checkBase refuses a --base that is not understood before anything is read.
+func (c *call) checkBase() error {
+	base, given := c.set["base"]
+	if !given {
+		return nil
+	}
+	_, err := new(setup.Setup).ChooseBases(base)
+	if err == nil && strings.TrimSpace(base) == "" {
+		err = errors.New("no base is given")
+	}
+	if err != nil {
+		return &usageError{"--base: " + err.Error(), "such as --base f/4,f/5.6"}
+	}
+	return nil
+}
+
+func (c *call) loadOne(name string, check func(*setup.Setup, *exposure.Numbers) setup.Problems) (*loaded, error) {
+	if err := readable(name); err != nil {
+		return nil, err
+	}
+	s, problems := setup.Read(name, setup.Options{AllowOutside: c.has("allow-outside"), Stdin: c.stdin})
+	l := &loaded{name: name, setup: s, problems: problems}
+	if s == nil {
+		return l, nil
+	}
+	bases, err := s.ChooseBases(c.set["base"])
+	if err != nil {
+		return nil, err
+	}
+	if problems.HasErrors() {
+		return l, nil
+	}
+	words, err := c.wording()
+	if err != nil {
+		return nil, err
+	}
+	n := exposure.Compute(s.Input(bases))
+	l.numbers = &n
+	l.problems = append(l.problems, check(s, &n)...)
+	l.notes = safety.Notes(s, &n, words)
+	return l, nil
+}
+
+// readable says for a person why a setup file cannot be opened, before any of
+// it is read.
+func readable(name string) error {
+	if name == "-" {
+		return nil
+	}
+	f, err := os.Open(name)
+	if err == nil {
+		return f.Close()
+	}
+	e := &fileError{message: fmt.Sprintf("could not read %q: %s", name, reason(err))}
+	if errors.Is(err, fs.ErrNotExist) {
+		e.hint = nearFile(name)
+	}
+	return e
+}
+
+// nearFile looks in the folder of a file that is not there for one whose name
+// is near.
+func nearFile(name string) string {
+	dir, base := filepath.Split(name)
+	if dir == "" {
+		dir = "."
+	}
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return fmt.Sprintf("there is no folder %q", filepath.Clean(dir))
+	}
+	var names []string
+	for _, e := range entries {
+		if e.Name() == base+".yaml" || e.Name() == base+".yml" {
+			return fmt.Sprintf("did you mean %q?", filepath.Join(filepath.Dir(name), e.Name()))
+		}
+		if !e.IsDir() && looksLikeSetup(e.Name()) {
+			names = append(names, e.Name())
+		}
+	}
+	return didYouMean(base, names)
+}
+
+// expand turns folders into the setups in them. A setup named twice counts
+// once.
+func expand(operands []string) ([]string, error) {
+	var names []string
+	seen := map[string]bool{}
+	add := func(name string) {
+		if !seen[name] {
+			seen[name] = true
+			names = append(names, name)
+		}
+	}
+	for _, op := range operands {
+		info, err := os.Stat(op)
+		if op == "-" || err != nil || !info.IsDir() {
+			add(op)
+			continue
+		}
+		found, err := setupsIn(op)
+		if err != nil {
+			return nil, err
+		}
+		for _, f := range found {
+			add(f)
+		}
+	}
+	return names, nil
+}
+
+// setupsIn lists the setups in a folder by name: every *.yaml with a top-level
+// "lights".
+func setupsIn(dir string) ([]string, error) {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return nil, &fileError{message: fmt.Sprintf("could not read folder %q: %s", dir, reason(err))}
+	}
+	var found []string
+	for _, e := range entries {
+		if e.IsDir() || filepath.Ext(e.Name()) != ".yaml" || strings.HasPrefix(e.Name(), ".") {
+			continue
+		}
+		path := filepath.Join(dir, e.Name())
+		data, err := os.ReadFile(path)
+		if err != nil {
+			return nil, &fileError{message: fmt.Sprintf("could not read %q: %s", path, reason(err))}
+		}
+		if hasLights(data) {
+			found = append(found, path)
+		}
+	}
+	if len(found) == 0 {
+		return nil, &fileError{fmt.Sprintf("no setup in folder %q", dir), "a setup is a *.yaml file with a top-level \"lights\""}
+	}
+	return found, nil
+}
+
+// hasLights reports whether a YAML file has "lights" at its top level. A file
+// that cannot be parsed counts when a line of it begins so: its mistakes are
+// then reported, not skipped.
+func hasLights(data []byte) bool {
+	var doc yaml.Node
+	if err := yaml.Unmarshal(data, &doc); err != nil {
+		for _, line := range strings.Split(string(data), "\n") {
+			if strings.HasPrefix(line, "lights:") {
+				return true
+			}
+		}
+		return false
+	}
+	if len(doc.Content) == 0 || doc.Content[0].Kind != yaml.MappingNode {
+		return false
+	}
+	for i := 0; i < len(doc.Content[0].Content); i += 2 {
+		if strings.EqualFold(doc.Content[0].Content[i].Value, "lights") {
+			return true
+		}
+	}
+	return false
+}
+
+// gather joins the problems of several setups.
+func gather(list []*loaded) (ps setup.Problems, inputs []string) {
+	for _, l := range list {
+		ps = append(ps, l.problems...)
+		inputs = append(inputs, l.files()...)
+	}
+	return ps, inputs
+}

@@ -1,0 +1,83 @@
+package main
+
+import (
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"golang.org/x/sys/cpu"
+)
+
+// documentsOf makes a card, a plan and the numbers with the program given, run
+// in a folder of its own, from setups in another; "" is this process.
+func documentsOf(t *testing.T, program, setup string) map[string]string {
+	t.Helper()
+	work := t.TempDir()
+	out := map[string]string{}
+	for name, args := range map[string][]string{
+		"card.pdf":     {"card", setup},
+		"card.svg":     {"card", setup, "--paper", "a4"},
+		"plan.svg":     {"plan", setup},
+		"plan.pdf":     {"plan", setup, "--view", "side"},
+		"numbers.json": {"numbers", setup, "--json"},
+		"numbers.txt":  {"numbers", setup},
+	} {
+		path := filepath.Join(work, name)
+		args = append(args, "-o", path)
+		if program == "" {
+			code, _, stderr := ran(args...)
+			require.Equal(t, exitDone, code, stderr)
+		} else {
+			cmd := exec.Command(program, args...)
+			cmd.Dir = work
+			said, err := cmd.CombinedOutput()
+			require.NoError(t, err, "%s", said)
+		}
+		for _, page := range entries(t, work) {
+			out[page] = read(t, work, page)
+		}
+	}
+	return out
+}
+
+func assertSame(t *testing.T, want, got map[string]string) {
+	t.Helper()
+	require.Len(t, got, len(want))
+	for name := range want {
+		assert.True(t, want[name] == got[name], "%s differs", name)
+		assert.NotEmpty(t, got[name], name)
+	}
+}
+
+func TestSameBytesEachTime(t *testing.T) {
+	dir := sample(t)
+	full := filepath.Join(dir, "full.yaml")
+	first := documentsOf(t, "", full)
+	assertSame(t, first, documentsOf(t, "", full)) // twice in this process
+	assertSame(t, first, documentsOf(t, "stopleaf", full))
+	assertSame(t, first, documentsOf(t, "stopleaf", full)) // in other processes, from other folders
+
+	// The same files elsewhere, named from where they lie.
+	moved := sample(t)
+	t.Chdir(moved)
+	assertSame(t, first, documentsOf(t, "", "full.yaml"))
+	assertSame(t, first, documentsOf(t, "", filepath.Join("..", filepath.Base(moved), "full.yaml")))
+}
+
+// TestSameBytesOnAnotherProcessor builds the program with fused multiplication
+// and wider instructions, as stand-in for another processor.
+func TestSameBytesOnAnotherProcessor(t *testing.T) {
+	if !cpu.X86.HasAVX2 || !cpu.X86.HasBMI2 || !cpu.X86.HasFMA {
+		t.Skip("this processor cannot run GOAMD64=v3")
+	}
+	program := filepath.Join(t.TempDir(), "stopleaf-v3")
+	build := exec.Command("go", "build", "-o", program, ".")
+	build.Env = append(os.Environ(), "GOAMD64=v3")
+	said, err := build.CombinedOutput()
+	require.NoError(t, err, "%s", said)
+	full := filepath.Join(sample(t), "full.yaml")
+	assertSame(t, documentsOf(t, "", full), documentsOf(t, program, full))
+}

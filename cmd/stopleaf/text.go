@@ -1,0 +1,386 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"stopleaf/exposure"
+	"stopleaf/exposure/apex"
+	"stopleaf/safety"
+	"stopleaf/setup"
+)
+
+// unknown stands in a table for what cannot be derived from the file.
+const unknown = "·"
+
+// text writes the figures of one setup as tables.
+type text struct {
+	*bytes.Buffer
+	s *setup.Setup
+	n *exposure.Numbers
+}
+
+func (t *text) line(format string, a ...any) { fmt.Fprintf(t, format+"\n", a...) }
+
+// section begins a part with a title and, in brackets, what holds for all of it.
+func (t *text) section(title, remark string) {
+	if remark != "" {
+		remark = "  (" + remark + ")"
+	}
+	t.line("\n%s%s", title, remark)
+}
+
+func (t *text) head() {
+	t.line("%s", strings.TrimSpace(t.s.Code+"  "+t.s.Title))
+	var facts []string
+	if t.s.Made != "" {
+		facts = append(facts, "made "+t.s.Made)
+	}
+	if len(t.s.Tags) > 0 {
+		facts = append(facts, strings.Join(t.s.Tags, ", "))
+	}
+	if len(facts) > 0 {
+		t.line("%s", strings.Join(facts, "; "))
+	}
+	e := t.n.Exposure
+	var recorded []string
+	if e.ISO != nil {
+		recorded = append(recorded, "ISO "+decimals(*e.ISO, 0))
+	}
+	if e.ShutterS != nil {
+		recorded = append(recorded, seconds(*e.ShutterS))
+	}
+	if e.KeyAv != nil {
+		recorded = append(recorded, "key reads "+apex.Tenths(*e.KeyAv))
+	}
+	if e.ApertureAv != nil {
+		recorded = append(recorded, "camera at "+apex.Third(*e.ApertureAv))
+	}
+	if len(recorded) > 0 {
+		t.line("recorded: %s%s", strings.Join(recorded, ", "), placing(e.Placing))
+	}
+}
+
+// placing says how far the camera stood from the key's reading.
+func placing(p *float64) string {
+	switch {
+	case p == nil || math.Abs(*p) < 0.05:
+		return ""
+	case *p > 0:
+		return fmt.Sprintf(" (%s stops closed from the key)", decimals(*p, 1))
+	}
+	return fmt.Sprintf(" (%s stops opened from the key)", decimals(-*p, 1))
+}
+
+func (t *text) bases() {
+	t.section("Bases", "what the key is set to read, and the camera then")
+	rows := [][]string{{"key reads", "set camera", "exactly"}}
+	for _, b := range t.n.Bases {
+		rows = append(rows, []string{b.Mark, apex.Third(b.CameraAv), apex.Tenths(b.CameraAv)})
+	}
+	writeTable(t.Buffer, rows, "lll")
+}
+
+func (t *text) lights() {
+	t.section("Lights", "what the meter must read for each light alone, by base")
+	head := []string{"", "name", "role", "source", "difference", "x key"}
+	align := "rllllr"
+	for _, b := range t.n.Bases {
+		head, align = append(head, b.Mark), align+"l"
+	}
+	rows := [][]string{head}
+	for _, l := range t.n.Lights {
+		row := []string{strconv.Itoa(l.Number), l.Name, l.Role, string(l.Source), difference(l), decimals(l.RatioToKey, 2)}
+		for _, target := range l.Targets {
+			row = append(row, target.Tenths)
+		}
+		rows = append(rows, row)
+	}
+	writeTable(t.Buffer, rows, align)
+}
+
+func difference(l exposure.LightOut) string {
+	if l.Role == "key" {
+		return "the key"
+	}
+	return apex.FormatDelta(l.Delta)
+}
+
+// dials is what each head is set to; only the heads whose setting is known.
+func (t *text) dials() {
+	head, align := []string{"", "name"}, "rl"
+	for _, b := range t.n.Bases {
+		head, align = append(head, b.Mark), align+"l"
+	}
+	rows := [][]string{head}
+	for _, l := range t.n.Lights {
+		if len(l.Dials) == 0 {
+			continue
+		}
+		row := []string{strconv.Itoa(l.Number), l.Name}
+		for _, d := range l.Dials {
+			row = append(row, dialText(d))
+		}
+		rows = append(rows, row)
+	}
+	if len(rows) == 1 {
+		return
+	}
+	t.section("Dials", "on each head's own scale, by base")
+	writeTable(t.Buffer, rows, align)
+}
+
+func dialText(d exposure.DialAt) string {
+	switch {
+	case d.Just:
+		return d.Text + " (just over)"
+	case d.Possible != nil && !*d.Possible && d.Stops > 0:
+		return d.Text + " (too much)"
+	case d.Possible != nil && !*d.Possible:
+		return d.Text + " (too little)"
+	}
+	return d.Text
+}
+
+func (t *text) places() {
+	rows := [][]string{{"", "name", "angle", "on the floor", "height", "to its aim", "tilt"}}
+	for _, l := range t.n.Lights {
+		row := []string{strconv.Itoa(l.Number), l.Name, unknown, unknown, unknown, unknown, unknown}
+		if p := l.Place; p.AngleDeg != nil {
+			row[2] = degrees(*p.AngleDeg)
+			if p.Side != nil && *p.Side != "" {
+				row[2] += " " + *p.Side
+			}
+			row[3], row[4] = t.length(p.DistanceM), t.length(p.HeightM)
+		}
+		row[5] = t.length(l.ThrowM)
+		if l.TiltDeg != nil {
+			row[6] = tilt(*l.TiltDeg)
+		}
+		rows = append(rows, row)
+	}
+	t.section("Places", "from the subject mark; angle 0 toward the camera, left and right as the camera sees")
+	writeTable(t.Buffer, rows, "rllrrrl")
+}
+
+func tilt(deg float64) string {
+	switch d := decimals(math.Abs(deg), 0); {
+	case d == "0":
+		return "level"
+	case deg < 0:
+		return d + "° down"
+	default:
+		return d + "° up"
+	}
+}
+
+func (t *text) estimates() {
+	rows := [][]string{{"", "name", "closer", "further", "looks wide", "looks tall", "far cheek", "background"}}
+	any := false
+	for _, l := range t.n.Lights {
+		row := []string{strconv.Itoa(l.Number), l.Name,
+			t.small(l.DriftM.Closer), t.small(l.DriftM.Further),
+			maybeDegrees(l.LooksDeg.Width), maybeDegrees(l.LooksDeg.Height),
+			falloff(l.Falloff.Cheek), falloff(l.Falloff.Background)}
+		for _, cell := range row[2:] {
+			any = any || cell != unknown
+		}
+		rows = append(rows, row)
+	}
+	if !any {
+		return
+	}
+	t.section("Care and fall-off", "est.: the move that changes a light by 0.1 stop; its size as seen; stops lost on the way")
+	writeTable(t.Buffer, rows, "rlrrrrrr")
+}
+
+func falloff(stops *float64) string {
+	if stops == nil {
+		return unknown
+	}
+	return apex.FormatSigned(-*stops)
+}
+
+func (t *text) whole() {
+	var rows [][]string
+	add := func(what, value string) { rows = append(rows, []string{what, value}) }
+	if r := t.n.Ratios; r.KeyToFill != nil {
+		add("key : fill", decimals(*r.KeyToFill, 2)+" : 1")
+		if r.LitToShadow != nil && r.LitToShadowEst {
+			add("key + fill : fill", decimals(*r.LitToShadow, 2)+" : 1, est., fill from the side")
+		} else if r.LitToShadow != nil {
+			add("key + fill : fill", decimals(*r.LitToShadow, 2)+" : 1")
+		}
+	}
+	if text := together(t.n.Together); text != "" {
+		add("front lights together", text)
+	}
+	if text := baseRange(t.n.BaseRange); text != "" {
+		add("base range", text)
+	}
+	if a := t.n.Ambient; a.Delta != nil {
+		add("the room's own light", fromKey(*a.Delta)+", as recorded")
+		for _, at := range a.At {
+			add("  key at "+at.Base, ambientText(at))
+		}
+	}
+	if len(rows) == 0 {
+		return
+	}
+	t.section("The whole", "")
+	writeTable(t.Buffer, rows, "ll")
+}
+
+func ambientText(at exposure.AmbientAt) string {
+	text := fromKey(at.Delta)
+	if at.HoldShutterS != nil {
+		text += "; held by " + seconds(*at.HoldShutterS)
+		if at.SlowerThanSync != nil && !*at.SlowerThanSync {
+			text += ", too fast for flash"
+		}
+	}
+	return text
+}
+
+// together is a plain sum only where every light was metered toward the camera.
+func together(g exposure.Together) string {
+	switch {
+	case g.AllToCamera && g.Delta != nil && g.Av != nil:
+		return fromKey(*g.Delta) + ", " + apex.Tenths(*g.Av)
+	case g.AllToCamera && g.Delta != nil:
+		return fromKey(*g.Delta)
+	case g.DomeToCamera != nil:
+		return fromKey(*g.DomeToCamera) + " with the dome toward the camera, est."
+	}
+	return ""
+}
+
+// fromKey is a difference from the key in words.
+func fromKey(stops float64) string {
+	if text := apex.FormatDelta(stops); text != "0" {
+		return text + " the key"
+	}
+	return "as the key"
+}
+
+// baseRange rounds inward, so that no end is promised that a head cannot do.
+func baseRange(r exposure.BaseRange) string {
+	switch {
+	case r.LowAv != nil && r.HighAv != nil:
+		low, high := math.Ceil(*r.LowAv*10-1e-9)/10, math.Floor(*r.HighAv*10+1e-9)/10
+		return fmt.Sprintf("%s to %s%s%s", apex.Tenths(low), apex.Tenths(high),
+			stopped("; no lower: ", r.LowBy), stopped("; no higher: ", r.HighBy))
+	case len(r.LowBy) > 0 && len(r.HighBy) > 0:
+		return fmt.Sprintf("none: %s cannot go low enough where %s cannot go high enough",
+			strings.Join(r.LowBy, ", "), strings.Join(r.HighBy, ", "))
+	}
+	return ""
+}
+
+func stopped(lead string, names []string) string {
+	if len(names) == 0 {
+		return ""
+	}
+	return lead + strings.Join(names, ", ")
+}
+
+func (t *text) camera() {
+	c := t.n.Camera
+	var rows [][]string
+	add := func(what, value string) { rows = append(rows, []string{what, value}) }
+	if v := c.ViewDeg; v.Width != nil && v.Height != nil {
+		add("angle of view", decimals(*v.Width, 1)+"° x "+decimals(*v.Height, 1)+"°")
+	}
+	if f := c.FrameM.AtSubject; f.Width != nil && f.Height != nil {
+		add("frame at the subject", t.length(f.Width)+" x "+t.length(f.Height))
+	}
+	if f := c.FrameM.AtBackground; f.Width != nil && f.Height != nil {
+		add("frame at the background", t.length(f.Width)+" x "+t.length(f.Height))
+	}
+	for _, d := range c.DepthOfField {
+		if d.NearM == nil {
+			continue
+		}
+		far := "infinity"
+		if d.FarM != nil {
+			far = t.length(d.FarM)
+		}
+		add("sharp, key at "+d.Base, t.length(d.NearM)+" to "+far)
+	}
+	if c.Magnification != nil && c.LossStops != nil {
+		add("magnification", fmt.Sprintf("%s, which costs %s stops", decimals(*c.Magnification, 2), decimals(*c.LossStops, 1)))
+	}
+	if len(rows) == 0 {
+		return
+	}
+	t.section("Camera", "")
+	writeTable(t.Buffer, rows, "ll")
+}
+
+func (t *text) cautions(notes []safety.Note) {
+	if len(notes) == 0 {
+		return
+	}
+	t.section("Cautions", "")
+	for _, note := range notes {
+		words := note.Text
+		if note.Light != "" && !strings.Contains(words, note.Light) {
+			words = note.Light + ": " + words
+		}
+		writeWrapped(t.Buffer, "- ", words)
+	}
+}
+
+// length prints metres in the units of the file.
+func (t *text) length(m *float64) string {
+	if m == nil {
+		return unknown
+	}
+	switch t.s.Units {
+	case setup.Centimetres:
+		return decimals(*m*100, 0) + " cm"
+	case setup.Feet:
+		return decimals(*m/0.3048, 2) + " ft"
+	case setup.Inches:
+		return decimals(*m/0.0254, 1) + " in"
+	}
+	return decimals(*m, 2) + " m"
+}
+
+// small prints a length of some centimetres in the units of the file.
+func (t *text) small(m *float64) string {
+	switch {
+	case m == nil:
+		return unknown
+	case t.s.Units == setup.Feet || t.s.Units == setup.Inches:
+		return decimals(*m/0.0254, 1) + " in"
+	}
+	return decimals(*m*100, 0) + " cm"
+}
+
+// seconds prints a time with its unit.
+func seconds(s float64) string {
+	return strings.TrimSuffix(apex.FormatTime(s), " s") + " s"
+}
+
+func degrees(d float64) string { return decimals(d, 0) + "°" }
+
+func maybeDegrees(d *float64) string {
+	if d == nil {
+		return unknown
+	}
+	return degrees(*d)
+}
+
+// decimals rounds half away from zero, as people do, and never prints -0.
+func decimals(x float64, places int) string {
+	p := math.Pow(10, float64(places))
+	r := math.Floor(math.Abs(x)*p+0.5+1e-9) / p
+	if x < 0 && r != 0 {
+		r = -r
+	}
+	return strconv.FormatFloat(r, 'f', places, 64)
+}

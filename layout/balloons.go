@@ -69,16 +69,12 @@ var turnouts = sync.OnceValue(func() []turnout {
 // it is tried again ahead of the others, and the best of a few rounds is drawn.
 func (d *drawing) balloons(spots []spot, from Point) {
 	order := make([]int, len(spots))
-	open := make([]int, len(spots))
+	open := make([][]row, len(spots)) // what is free before any balloon stands
 	for i, s := range spots {
 		order[i] = i
-		for _, t := range turnouts() {
-			if d.fits(d.rowAt(s, from, t).box.grow(clearance)) {
-				open[i]++
-			}
-		}
+		open[i] = d.openRows(s, from)
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(open[a], open[b]) })
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(len(open[a]), len(open[b])) })
 	ink, hard := d.ink, d.hard
 	var best []placing
 	least := math.Inf(1)
@@ -88,7 +84,7 @@ func (d *drawing) balloons(spots []spot, from Point) {
 		total := 0.0
 		var first, rest []int
 		for _, i := range order {
-			found[i] = d.findBalloon(spots[i], from)
+			found[i] = d.findBalloon(spots[i], open[i])
 			total += found[i].cost
 			if found[i].cost > 12000 {
 				first = append(first, i)
@@ -120,7 +116,6 @@ func (d *drawing) balloons(spots []spot, from Point) {
 type placing struct {
 	row
 	start Point // of the leader
-	cost  float64
 	ok    bool
 }
 
@@ -130,13 +125,14 @@ type row struct {
 	c     Point // the balloon that the leader starts from
 	first Um    // left edge of the first balloon
 	fig   Um    // left end of the figure
+	cost  float64
 }
 
 const balloonGap = Um(300)
 
-// rowAt is where a spot's balloons stand when turned out one way; from is the
-// point the light looks at.
-func (d *drawing) rowAt(s spot, from Point, t turnout) row {
+// openRows are the places where a spot's balloons touch nothing, cheapest
+// first; from is the point the light looks at, away from which is cheap.
+func (d *drawing) openRows(s spot, from Point) []row {
 	r := balloonRadius(d.num)
 	n := Um(len(s.bodies))
 	balloons := n*2*r + (n-1)*balloonGap
@@ -145,26 +141,31 @@ func (d *drawing) rowAt(s spot, from Point, t turnout) row {
 		w += 700 + width(s.after, d.figureStyle())
 	}
 	ux, uy := awayFrom(from, s.anchor)
-	dx, dy := ux*t.cos-uy*t.sin, ux*t.sin+uy*t.cos
-	far := float64(s.reach + t.dist + r)
-	c := Point{s.anchor.X + Um(math.Round(dx*far)), s.anchor.Y + Um(math.Round(dy*far))}
-	out := row{box: Rect{c.X - r, c.Y - r, w, 2 * r}, c: c, first: c.X - r, fig: c.X - r + balloons + 700}
-	if dx < 0 { // grow away from the light, the figure beyond the balloons
-		out.box.X = c.X + r - w
-		out.first, out.fig = c.X+r-balloons, out.box.X
+	var out []row
+	for _, t := range turnouts() {
+		dx, dy := ux*t.cos-uy*t.sin, ux*t.sin+uy*t.cos
+		far := float64(s.reach + t.dist + r)
+		c := Point{s.anchor.X + Um(math.Round(dx*far)), s.anchor.Y + Um(math.Round(dy*far))}
+		at := row{box: Rect{c.X - r, c.Y - r, w, 2 * r}, c: c, first: c.X - r, fig: c.X - r + balloons + 700, cost: t.cost}
+		if dx < 0 { // grow away from the light, the figure beyond the balloons
+			at.box.X = c.X + r - w
+			at.first, at.fig = c.X+r-balloons, at.box.X
+		}
+		if d.fits(at.box.grow(clearance)) {
+			out = append(out, at)
+		}
 	}
 	return out
 }
 
 // findBalloon finds the nearest place for a spot's numbers that is clear of
 // everything, with a leader that crosses no other, and takes it.
-func (d *drawing) findBalloon(s spot, from Point) placing {
-	best := placing{cost: 1e6}
-	for _, t := range turnouts() {
-		if t.cost >= best.cost {
+func (d *drawing) findBalloon(s spot, open []row) placing {
+	best := placing{row: row{cost: 1e6}}
+	for _, at := range open {
+		if at.cost >= best.cost {
 			break
 		}
-		at := d.rowAt(s, from, t)
 		if !d.fits(at.box.grow(clearance)) {
 			continue
 		}
@@ -172,14 +173,13 @@ func (d *drawing) findBalloon(s spot, from Point) placing {
 		if !ok || !d.hard.line(a, s.anchor, lineThin/2+200, cellsFree) {
 			continue
 		}
-		cost := t.cost
 		for _, o := range d.boxes { // a leader over another light misleads
 			if !o.has(s.anchor) && (segment{a, s.anchor, 0}).hits(o) {
-				cost += 7000
+				at.cost += 7000
 			}
 		}
-		if cost < best.cost {
-			best = placing{at, a, cost, true}
+		if at.cost < best.cost {
+			best = placing{at, a, true}
 		}
 	}
 	if best.ok {

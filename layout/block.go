@@ -1,8 +1,11 @@
 package layout
 
 // block is one named part of a page. A block with nothing to say has a least
-// height of 0 and is left out with the gap beside it.
+// height of 0 and is left out with the gap beside it. What it says does not
+// change once it is made, so its height at a width is worked out once.
 type block interface {
+	// empty says whether it has nothing to say.
+	empty() bool
 	// least is the height it needs at a width.
 	least(w Um) Um
 	// stretches says whether it takes more height where there is some.
@@ -32,14 +35,15 @@ type box struct {
 	parts  []box
 	width  Um
 	share  float64
-	min    Um // least height of a block that stretches
+	min    Um        // least height of a block that stretches
+	known  map[Um]Um // the block's least heights so far, by width
 	gap    Um
 }
 
 // empty says whether there is nothing in it to draw.
 func (b *box) empty() bool {
 	if b.block != nil {
-		return b.block.least(Mm(60)) == 0
+		return b.block.empty()
 	}
 	for i := range b.parts {
 		if !b.parts[i].empty() {
@@ -67,7 +71,12 @@ func (b *box) least(w Um) Um {
 		return 0
 	}
 	if b.block != nil {
-		return max(b.block.least(w), b.min)
+		h, ok := b.known[w]
+		if !ok {
+			h = b.block.least(w)
+			b.known[w] = h
+		}
+		return max(h, b.min)
 	}
 	var h Um
 	if b.across {

@@ -72,7 +72,7 @@ type side struct {
 
 // cardPages fits one setup to a format and draws its sides.
 func cardPages(job Job, f *format) ([]Page, error) {
-	b := builder{job: job, f: f}
+	b := builder{job: job, f: f, made: map[string]box{}}
 	inner := b.inner()
 	first, moved, err := b.firstSide(inner)
 	if err != nil {
@@ -114,9 +114,9 @@ func (b *builder) fill(last *side, inner Rect) error {
 }
 
 type builder struct {
-	job   Job
-	f     *format
-	scale string
+	job  Job
+	f    *format
+	made map[string]box // blocks by what they show: arrangements share them
 }
 
 // inner is where blocks may stand on a page.
@@ -149,9 +149,18 @@ func (b *builder) build(n node) (box, error) {
 	if n.Block == "" {
 		return out, nil
 	}
-	blk, err := b.block(n)
-	out.block = blk
-	return out, err
+	key := fmt.Sprint(n.Block, n.Columns, n.Short, n.Run)
+	made, ok := b.made[key]
+	if !ok {
+		blk, err := b.block(n)
+		if err != nil {
+			return box{}, err
+		}
+		made = box{block: blk, known: map[Um]Um{}}
+		b.made[key] = made
+	}
+	out.block, out.known = made.block, made.known
+	return out, nil
 }
 
 func (b *builder) block(n node) (block, error) {
@@ -349,14 +358,14 @@ func (b *builder) nextSide(moved []box, inner Rect) (side, []box) {
 		if ok {
 			if head, rest := s.split(inner.W, spare); head != nil {
 				m := moved[0]
-				m.block = head
+				m.block, m.known = head, map[Um]Um{}
 				root.parts = append(slices.Clone(root.parts), m)
 				from = append(from, m.name)
 				moved = slices.Clone(moved)
 				if rest == nil {
 					moved = moved[1:]
 				} else {
-					moved[0].block = rest
+					moved[0].block, moved[0].known = rest, map[Um]Um{}
 				}
 			} else if len(root.parts) == 0 {
 				root, moved = try, moved[1:]

@@ -45,7 +45,7 @@ func cameraBlock(job Job, f *format) *paragraphs {
 		frame = append(frame, w.T("camera.frame-background", "w", setup.FormatLength(*f.Width, u), "h", setup.FormatLength(*f.Height, u)))
 	}
 	if m := n.Camera.Magnification; m != nil && n.Camera.LossStops != nil {
-		frame = append(frame, w.T("camera.magnification", "m", trimFloat(math.Round(*m*100)/100), "stops", apex.FormatSigned(-*n.Camera.LossStops)))
+		frame = append(frame, w.T("camera.magnification", "m", trimFloat(math.Round(*m*100)/100), "stops", strings.TrimPrefix(apex.FormatSigned(*n.Camera.LossStops), "+")))
 	}
 	for _, d := range n.Camera.DepthOfField {
 		if d.NearM == nil {

@@ -118,6 +118,8 @@ func (b *lightsBlock) tables(w Um) []*table {
 	return ts
 }
 
+func (b *lightsBlock) empty() bool { return len(b.job.Setup.Lights) == 0 }
+
 func (b *lightsBlock) stretches() bool { return false }
 
 func (b *lightsBlock) least(w Um) Um {
@@ -258,7 +260,7 @@ func baseColumn(job Job, fields []string, b, rows int, st style, target Um) colu
 	base := job.Numbers.Bases[b]
 	c := column{aligns: true}
 	w := job.Words
-	c.head = cell{{w.T("base.key-reads"), head, -1}, {base.Mark, strong, -1}}
+	c.head = cell{{w.T("base.key-reads"), head, -1}, {base.Mark, strong, beforeRest(base.Mark)}}
 	if job.Numbers.Exposure.Placing != nil {
 		c.head = append(c.head, cellLine{w.T("base.camera", "mark", apex.Third(base.CameraAv)), head, -1})
 	}

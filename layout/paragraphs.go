@@ -7,7 +7,7 @@ type paragraphs struct {
 	title string
 	paras []para
 	st    style
-	small style // the heading's
+	small style  // the heading's
 	more  string // said after the title when rest
 	rest  bool   // this is what a split left
 }
@@ -19,6 +19,8 @@ type para struct {
 }
 
 const paraGap = Um(700)
+
+func (b *paragraphs) empty() bool { return len(b.paras) == 0 }
 
 func (b *paragraphs) stretches() bool { return false }
 

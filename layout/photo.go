@@ -27,6 +27,8 @@ func resultPhoto(s *setup.Setup) *setup.Photo {
 	return nil
 }
 
+func (b *picture) empty() bool { return b.photo == nil }
+
 func (b *picture) stretches() bool { return true }
 
 func (b *picture) least(Um) Um {
@@ -94,11 +96,27 @@ type viewBlock struct {
 	last  drawn
 }
 
+func (b *viewBlock) empty() bool { return !b.shown }
+
 func (b *viewBlock) stretches() bool { return true }
 
-func (b *viewBlock) least(Um) Um {
+// least is the height at which the set is drawn no smaller than 1:200 (1/16 in
+// to the foot), or whatever scale its width allows.
+func (b *viewBlock) least(w Um) Um {
 	if !b.shown {
 		return 0
+	}
+	d := &drawing{job: b.job, side: b.opt.side, num: b.opt.num}
+	bodies := scene(b.job)
+	if b.opt.side {
+		bodies = tallOnes(bodies)
+	}
+	must, pad := d.content(bodies), d.padding(false)
+	for _, sc := range scales(b.job.Setup.Units) {
+		wide := sc.um(must.x1-must.x0) + pad[1] + pad[3]
+		if sc.den >= 192 && wide <= w {
+			return max(Mm(42), sc.um(must.y1-must.y0)+pad[0]+pad[2]+stripHeight+100)
+		}
 	}
 	return Mm(42)
 }

@@ -114,7 +114,7 @@ func drawAt(job Job, area Rect, sc drawScale, opt drawOptions) *drawing {
 	d.ink, d.hard = newGrid(area), newGrid(area)
 	bodies := scene(job)
 	if opt.side {
-		bodies = slices.DeleteFunc(bodies, func(b body) bool { return !b.tall })
+		bodies = tallOnes(bodies)
 	}
 	must := d.content(bodies)
 	d.frame(must)
@@ -149,6 +149,11 @@ func drawAt(job Job, area Rect, sc drawScale, opt drawOptions) *drawing {
 		d.wallLabels()
 	}
 	return d
+}
+
+// tallOnes are the bodies whose height is known.
+func tallOnes(bodies []body) []body {
+	return slices.DeleteFunc(bodies, func(b body) bool { return !b.tall })
 }
 
 // content is what must be seen: every light and grip item, what they are aimed

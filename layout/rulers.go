@@ -17,6 +17,8 @@ type rulers struct {
 	f   *format
 }
 
+func (b *rulers) empty() bool { return len(b.job.Numbers.Lights) == 0 }
+
 func (b *rulers) stretches() bool { return false }
 
 func (b *rulers) least(w Um) Um {

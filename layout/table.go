@@ -237,6 +237,8 @@ func (t *table) least(w Um) Um {
 	return h
 }
 
+func (t *table) empty() bool { return len(t.columns) == 0 || t.from >= len(t.of) }
+
 func (t *table) stretches() bool { return false }
 
 func (t *table) split(w, h Um) (head, rest block) {

@@ -27,6 +27,8 @@ type titleCell struct {
 	flex    bool
 }
 
+func (b *titleBlock) empty() bool { return false }
+
 func (b *titleBlock) stretches() bool { return false }
 
 func (b *titleBlock) cells() []titleCell {

@@ -69,6 +69,7 @@ func (d *drawing) raw(format string, args ...any) {
 }
 
 func (d *drawing) items(list []layout.Item) {
+	list = readingOrder(list)
 	for len(list) > 0 {
 		n := rowLength(list)
 		if n > 1 {

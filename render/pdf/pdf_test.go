@@ -130,6 +130,24 @@ func TestRowsReadWhole(t *testing.T) {
 	}
 }
 
+// A row whose cells have several lines still reads whole: the first lines are
+// one line, and the rest follows in the cells' order.
+func TestRowOfCellsWithSeveralLines(t *testing.T) {
+	of := func(x, y layout.Um, s string) *layout.Text {
+		run := sample.Set(x, y, 2500, false, s)
+		run.Of = "light 1"
+		return run
+	}
+	path := save(t, write(t, document(
+		of(10000, 20000, "1"), of(15000, 20000, "Key"), of(15000, 24000, "octabox 1.2,"), of(15000, 28000, "grid 40"),
+		of(60000, 20000, "key, 0"), of(90000, 20000, "f/5.6"), of(90000, 24000, "1/16"), of(120000, 20000, "f/8"), of(120000, 24000, "1/8"),
+	)))
+	out := outside.Run(t, "pdftotext", path, "-")
+	assert.Contains(t, out, "1  Key  key, 0  f/5.6  f/8\n")
+	raw := outside.Run(t, "pdftotext", "-raw", path, "-")
+	assert.Equal(t, "1  Key  key, 0  f/5.6  f/8\noctabox 1.2,\ngrid 40\n1/16  1/8\n", strings.TrimRight(raw, "\f"))
+}
+
 func TestSameBytes(t *testing.T) {
 	first := write(t, sample.Document())
 	other := write(t, document(sample.Set(1000, 9000, 5000, true, "another")))

@@ -1,6 +1,7 @@
 package pdf
 
 import (
+	"slices"
 	"strings"
 
 	"stopleaf/layout"
@@ -22,6 +23,54 @@ func rowLength(list []layout.Item) int {
 			break
 		}
 		last = t
+		n++
+	}
+	return n
+}
+
+// readingOrder brings together the first lines of a row's cells: of texts that
+// follow each other and belong to one item, those on the first one's baseline
+// go before the rest, which keep their order. A cell of several lines would
+// else stand between the parts of the row.
+func readingOrder(list []layout.Item) []layout.Item {
+	var out []layout.Item
+	for i := 0; i < len(list); {
+		n := sameItem(list[i:])
+		if n > 2 {
+			if out == nil {
+				out = append(out, list...)
+			}
+			first := list[i].(*layout.Text)
+			slices.SortStableFunc(out[i:i+n], func(a, b layout.Item) int {
+				return onLine(a, first.Y) - onLine(b, first.Y)
+			})
+		}
+		i += max(n, 1)
+	}
+	if out == nil {
+		return list
+	}
+	return out
+}
+
+// onLine is 0 for a text on the baseline and 1 for another.
+func onLine(it layout.Item, y layout.Um) int {
+	if it.(*layout.Text).Y == y {
+		return 0
+	}
+	return 1
+}
+
+// sameItem tells how many texts from the first on belong to one item.
+func sameItem(list []layout.Item) int {
+	n := 0
+	of := ""
+	for _, it := range list {
+		t, ok := it.(*layout.Text)
+		if !ok || t.Turn != 0 || t.Of == "" || n > 0 && t.Of != of {
+			break
+		}
+		of = t.Of
 		n++
 	}
 	return n

@@ -21,6 +21,10 @@ import (
 
 func write(t testing.TB, doc *layout.Document) []byte {
 	t.Helper()
+	return writeOnce(t, doc)
+}
+
+func writeOnce(t require.TestingT, doc *layout.Document) []byte {
 	var b bytes.Buffer
 	require.NoError(t, WriteWith(&b, doc, Options{Plain: true}))
 	return b.Bytes()

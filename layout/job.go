@@ -54,8 +54,8 @@ func planFrame(job Job, d drawn, page Page) []Item {
 	p := &pen{}
 	p.add(d.group)
 	m := page.Margin
-	y := page.H - m - Mm(11)
-	p.polyline("title-rule", lineOutline, nil, Point{m, y}, Point{page.W - m, y})
+	y := page.H - m - Mm(11.2)
+	p.polyline("title-rule", lineOutline, nil, Point{m + lineOutline, y}, Point{page.W - m - lineOutline, y})
 	code := style{cap: capTitle, bold: true, kind: "code", used: true}
 	title := style{cap: capLarge, bold: true, kind: "title", used: true}
 	w := width(job.Setup.Code, code)

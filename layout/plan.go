@@ -128,7 +128,6 @@ func drawAt(job Job, area Rect, sc drawScale, opt drawOptions) *drawing {
 	}
 	d.setting(must)
 	d.aims(bodies)
-	d.subject()
 	d.drawBodies(bodies)
 	subject := d.at(vec{Z: job.Setup.Subject.Face})
 	spots := d.spots(bodies)

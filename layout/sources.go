@@ -55,14 +55,24 @@ func short(a, b Point, by float64) Point {
 	return Point{a.X + Um(math.Round(k*float64(b.X-a.X))), a.Y + Um(math.Round(k*float64(b.Y-a.Y)))}
 }
 
-// bodies draws every light and grip item at its true size, the highest last.
+// drawBodies draws the subject and every light and grip item at its true size.
+// From above the subject is lowest and what hangs highest is drawn last; from
+// the side what stands nearest the eye is drawn last, and a flat thing is left
+// open, so that it hides nothing.
 func (d *drawing) drawBodies(bodies []body) {
 	under := d.stacked(bodies)
 	order := append([]body(nil), bodies...)
-	sortByHeight(order)
+	if !d.side {
+		slices.SortStableFunc(order, func(a, b body) int { return cmp.Compare(a.centre.Z, b.centre.Z) })
+		d.subject()
+	} else {
+		slices.SortStableFunc(order, func(a, b body) int { return cmp.Compare(a.centre.X, b.centre.X) })
+	}
+	seen := !d.side
 	for _, b := range order {
-		if d.side && !b.tall {
-			continue
+		if !seen && b.centre.X >= 0 {
+			d.subject()
+			seen = true
 		}
 		d.of = b.of
 		d.support(b)
@@ -70,25 +80,29 @@ func (d *drawing) drawBodies(bodies []body) {
 		if under[b.of] {
 			dash = dashHidden(lineOutline)
 		}
-		face := d.all(b.face)
-		if b.open {
-			if d.side {
-				face = hull(face)
-				d.shape("outline", lineOutline, dash, grey(White), face...)
-				continue
-			}
-			// Seen from above each leaf is a line: its upper edge.
-			d.line("outline", lineFrame, nil, face[1], face[2])
-			d.line("outline", lineFrame, nil, face[2], face[3])
-			continue
-		}
-		if len(b.back) > 0 {
-			shell := hull(append(append([]Point(nil), face...), d.all(b.back)...))
-			d.shape("outline", lineOutline, dash, grey(White), shell...)
-		}
-		d.shape("face", lineFace, dash, grey(White), hull(face)...)
+		d.drawBody(b, dash)
+	}
+	if !seen {
+		d.subject()
 	}
 	d.of = ""
+}
+
+func (d *drawing) drawBody(b body, dash []Um) {
+	face := d.all(b.face)
+	if b.open && !d.side { // seen from above each leaf is a line: its upper edge
+		d.line("outline", lineFrame, nil, face[1], face[2])
+		d.line("outline", lineFrame, nil, face[2], face[3])
+		return
+	}
+	fill := grey(White)
+	if len(b.back) > 0 {
+		shell := hull(append(append([]Point(nil), face...), d.all(b.back)...))
+		d.shape("outline", lineOutline, dash, fill, shell...)
+	} else if d.side {
+		fill = nil
+	}
+	d.shape("face", lineFace, dash, fill, hull(face)...)
 }
 
 // support draws what holds a body: from the side its column, from above the
@@ -125,10 +139,6 @@ func (d *drawing) throws(bodies []body) {
 		}
 	}
 	d.of = ""
-}
-
-func sortByHeight(bodies []body) {
-	slices.SortStableFunc(bodies, func(a, b body) int { return cmp.Compare(a.centre.Z, b.centre.Z) })
 }
 
 func number(b body) string { return strconv.Itoa(b.number) }

@@ -21,28 +21,43 @@ type Job struct {
 type PlanOptions struct {
 	View  string // "overhead" (default) or "side"
 	Scale int    // denominator, 20 for 1:20; 0 picks the largest that fits
-	Paper string // the sheet it is drawn on; "" is A4 across
+	Paper string // one of Papers; "" is the smallest ISO sheet from A4 up that takes it
 }
 
-// Plan lays out the drawing alone, on the smallest sheet from A4 up that takes
-// it at the scale asked for.
+// sheets are the ISO sizes across that a drawing may need, in millimetres.
+var sheets = [][2]float64{{297, 210}, {420, 297}, {594, 420}, {841, 594}, {1189, 841}}
+
+// Plan lays out the drawing alone: on the paper asked for, else on the smallest
+// sheet from A4 up that takes it at the scale asked for.
 func Plan(job Job, opt PlanOptions) (*Document, error) {
-	sheets := [][2]float64{{297, 210}, {420, 297}, {594, 420}, {841, 594}, {1189, 841}}
+	choice := sheets
+	if opt.Paper != "" {
+		f, err := loadFormat("card", opt.Paper)
+		if err != nil {
+			return nil, err
+		}
+		choice = [][2]float64{{f.Width, f.Height}}
+	}
 	var d drawn
 	var page Page
-	for i, sheet := range sheets {
-		const margin, strip = 8.0, 14.0
+	for _, sheet := range choice {
+		const strip = 14.0
+		margin := 8.0
+		if sheet[0] < 250 {
+			margin = 5
+		}
 		page = Page{W: Mm(sheet[0]), H: Mm(sheet[1]), Margin: Mm(margin), Label: job.Setup.Code, Title: job.Setup.Title}
 		box := Rect{Mm(margin), Mm(margin), page.W - Mm(2*margin), page.H - Mm(2*margin+strip)}
 		d = draw(job, box, drawOptions{side: opt.View == "side", scale: opt.Scale, num: capLarge, fig: capUse})
 		page.Items = planFrame(job, d, page)
 		page.ScaleDenominator = d.scale.den
-		if d.fits || i == len(sheets)-1 {
+		if d.fits {
 			break
 		}
 	}
 	if !d.fits {
-		return nil, fmt.Errorf("the set does not fit on A0 at %s; take a smaller scale", d.scale.text)
+		last := choice[len(choice)-1]
+		return nil, fmt.Errorf("the set does not fit on %.0f x %.0f mm at %s; take a smaller scale", last[0], last[1], d.scale.text)
 	}
 	page.Desc = d.group.Label
 	return &Document{Title: job.Setup.Title, Author: job.Setup.By, Created: job.Setup.Made, Lang: "en",

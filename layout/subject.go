@@ -102,11 +102,15 @@ func (d *drawing) person() {
 	neck := face - 0.2
 	switch s.Posture {
 	case "seated":
-		d.solidOutline([]vec{{Y: -0.12, Z: neck}, {Y: 0.1, Z: neck}, {Y: 0.12, Z: max(0, neck-0.4)}, {Y: 0.45, Z: max(0, neck-0.42)}, {Y: 0.45, Z: 0}, {Y: 0.32, Z: 0}, {Y: 0.3, Z: max(0, neck-0.56)}, {Y: -0.14, Z: max(0, neck-0.56)}})
+		d.solidOutline([]vec{{Y: -0.06, Z: neck}, {Y: -0.05, Z: face - 0.08}, {Y: 0.05, Z: face - 0.08}, {Y: 0.06, Z: neck}, {Y: 0.12, Z: max(0, neck-0.4)}, {Y: 0.45, Z: max(0, neck-0.42)}, {Y: 0.45, Z: 0}, {Y: 0.32, Z: 0}, {Y: 0.3, Z: max(0, neck-0.56)}, {Y: -0.14, Z: max(0, neck-0.56)}})
 	case "lying":
 		d.solidOutline(ellipseSide(vec{Z: max(0.1, face-0.05)}, 0.45, 0.12))
 	default:
-		d.solidOutline([]vec{{Y: -0.1, Z: neck}, {Y: 0.09, Z: neck}, {Y: 0.13, Z: neck * 0.7}, {Y: 0.09, Z: 0.05}, {Y: 0.17, Z: 0}, {Y: -0.09, Z: 0}, {Y: -0.13, Z: neck * 0.6}})
+		d.solidOutline([]vec{
+			{Y: -0.05, Z: face - 0.08}, {Y: -0.06, Z: neck}, {Y: -0.13, Z: neck - 0.12}, {Y: -0.1, Z: face * 0.62}, {Y: -0.13, Z: face * 0.52},
+			{Y: -0.08, Z: face * 0.27}, {Y: -0.1, Z: 0}, {Y: 0.16, Z: 0}, {Y: 0.03, Z: face * 0.05}, {Y: 0.07, Z: face * 0.28},
+			{Y: 0.11, Z: face * 0.52}, {Y: 0.11, Z: face * 0.63}, {Y: 0.13, Z: neck - 0.14}, {Y: 0.06, Z: neck}, {Y: 0.05, Z: face - 0.08},
+		})
 	}
 	ahead := math.Cos(s.Turned * math.Pi / 180)
 	d.solidOutline([]vec{{Y: 0.08 * ahead, Z: face + 0.05}, {Y: 0.14 * ahead, Z: face - 0.03}, {Y: 0.08 * ahead, Z: face - 0.04}})

@@ -84,7 +84,13 @@ func sumsBlock(job Job, f *format) *paragraphs {
 		if r.LitToShadow != nil && !r.LitToShadowEst {
 			ratios = append(ratios, w.T("ratio.lit-shadow", "r", ratioText(*r.LitToShadow)))
 		} else if r.LitToShadow != nil {
-			ratios = append(ratios, w.T("ratio.lit-shadow-est", "r", ratioText(*r.LitToShadow)))
+			why := "ratio.lit-shadow-est"
+			for i := range job.Setup.Lights {
+				if l := &job.Setup.Lights[i]; l.Role == "fill" && l.Place == nil {
+					why = "ratio.lit-shadow-unplaced"
+				}
+			}
+			ratios = append(ratios, w.T(why, "r", ratioText(*r.LitToShadow)))
 		}
 	}
 	b.addLine(w.T("ratio.title"), ratios, "ratios")

@@ -202,7 +202,7 @@ func plainColumn(job Job, fields []string, rows int, st style) column {
 	}
 	for _, f := range fields {
 		if s := job.Words.T("lights." + f); s != "" {
-			c.head = append(c.head, cellLine{s, head, -1})
+			c.head = append(c.head, cellLine{s: s, style: head, split: -1})
 		}
 	}
 	for i := 0; i < rows; i++ {
@@ -217,7 +217,7 @@ func plainColumn(job Job, fields []string, rows int, st style) column {
 			if s == "" {
 				continue
 			}
-			l := cellLine{s, st, -1}
+			l := cellLine{s: s, style: st, split: -1}
 			switch f {
 			case "number":
 				l.style.bold, l.style.kind, l.split = true, "number", len(s)
@@ -226,7 +226,7 @@ func plainColumn(job Job, fields []string, rows int, st style) column {
 			case "light", "name":
 				l.style.bold, l.style.kind = true, "name"
 			case "difference":
-				l.style.bold = true
+				l.style.bold, l.whole = true, true
 				if l.split = decimalPoint(s); l.split == 0 {
 					l.split = -1
 				}
@@ -260,9 +260,9 @@ func baseColumn(job Job, fields []string, b, rows int, st style, target Um) colu
 	base := job.Numbers.Bases[b]
 	c := column{aligns: true}
 	w := job.Words
-	c.head = cell{{w.T("base.key-reads"), head, -1}, {base.Mark, strong, beforeRest(base.Mark)}}
+	c.head = cell{{s: w.T("base.key-reads"), style: head, split: -1}, {s: base.Mark, style: strong, split: beforeRest(base.Mark)}}
 	if job.Numbers.Exposure.Placing != nil {
-		c.head = append(c.head, cellLine{w.T("base.camera", "mark", apex.Third(base.CameraAv)), head, -1})
+		c.head = append(c.head, cellLine{s: w.T("base.camera", "mark", apex.Third(base.CameraAv)), style: head, split: -1})
 	}
 	for i := 0; i < rows; i++ {
 		var cl cell
@@ -275,14 +275,14 @@ func baseColumn(job Job, fields []string, b, rows int, st style, target Um) colu
 						s := l.Targets[b].Tenths
 						ts := strong
 						ts.cap, ts.kind = target, "target"
-						cl = append(cl, cellLine{s, ts, beforeRest(s)})
+						cl = append(cl, cellLine{s: s, style: ts, split: beforeRest(s)})
 					}
 				case "dial":
 					s := dialText(job, i, b)
 					if s != "" {
 						ds := st
 						ds.kind = "dial"
-						cl = append(cl, cellLine{s, ds, beforeRest(s)})
+						cl = append(cl, cellLine{s: s, style: ds, split: beforeRest(s)})
 					}
 				}
 			}

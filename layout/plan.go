@@ -30,6 +30,9 @@ const stripHeight = Um(6500)
 // place are listed under the drawing.
 func draw(job Job, box Rect, opt drawOptions) drawn {
 	notes := unplaced(job, opt.side)
+	if nothingPlaced(job) {
+		notes = nil
+	}
 	try := func(sc drawScale, lost []string) *drawing {
 		lines := listLines(job, append(slices.Clone(notes), lost...), box.W)
 		return drawAt(job, Rect{box.X, box.Y, box.W, box.H - stripHeight - pitch(capUse)*Um(len(lines))}, sc, opt)
@@ -64,13 +67,32 @@ func draw(job Job, box Rect, opt drawOptions) drawn {
 			break
 		}
 	}
-	best.strip(box, listLines(job, append(notes, best.lost...), box.W))
 	w := job.Words
+	if nothingPlaced(job) {
+		return drawn{&Group{ID: "plan", Label: w.T("plan.empty"), Items: best.items}, drawScale{}, true}
+	}
+	best.strip(box, listLines(job, append(notes, best.lost...), box.W))
 	id, label := "plan", w.T("plan.aria-overhead", "scale", best.sc.text)
 	if opt.side {
 		id, label = "side", w.T("plan.aria-side", "scale", best.sc.text)
 	}
 	return drawn{&Group{ID: id, Label: label, Items: best.items}, best.sc, best.ok}
+}
+
+// nothingPlaced says whether there is nothing to draw: no light, no grip item
+// and no camera has a place.
+func nothingPlaced(job Job) bool {
+	for _, l := range job.Setup.Lights {
+		if l.Place != nil {
+			return false
+		}
+	}
+	for _, g := range job.Setup.Grip {
+		if g.Place != nil {
+			return false
+		}
+	}
+	return job.Setup.Camera.Distance == nil
 }
 
 // unplaced names what cannot stand in a view: no place, or no height.
@@ -118,12 +140,12 @@ func drawAt(job Job, area Rect, sc drawScale, opt drawOptions) *drawing {
 	}
 	must := d.content(bodies)
 	d.frame(must)
-	if len(bodies) == 0 && job.Setup.Camera.Distance == nil {
+	if nothingPlaced(job) {
 		st := style{cap: d.fig, kind: "note", used: true}
 		for i, s := range wrap(job.Words.T("plan.empty"), st, area.W-4000) {
 			d.textMid(area.mid().X, area.Y+area.H/3+Um(i)*pitch(st.cap), s, st)
 		}
-		d.ok = true
+		d.ok, d.whole = true, true
 		return d
 	}
 	d.setting(must)

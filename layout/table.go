@@ -10,7 +10,8 @@ type cell []cellLine
 type cellLine struct {
 	s     string
 	style style
-	split int // bytes left of the axis, in a column that aligns
+	split int  // bytes left of the axis, in a column that aligns
+	whole bool // is never broken
 }
 
 // column is one column of a table.
@@ -54,7 +55,7 @@ func (c *column) natural() Um {
 				c.left, c.right = max(c.left, a), max(c.right, w-a)
 			} else if l.style.kind == "head" {
 				c.minimum = max(c.minimum, longestWord(l))
-			} else if !c.wraps {
+			} else if !c.wraps || l.whole {
 				c.minimum = max(c.minimum, w)
 			}
 		}
@@ -118,13 +119,17 @@ func (t *table) needs() Um {
 // narrowest is a wrapping column's longest word, but no more than 24 mm, where
 // even a word is broken.
 func (c *column) narrowest() Um {
-	var w Um
+	var w, whole Um
 	for _, cl := range append([]cell{c.head}, c.cells...) {
 		for _, l := range cl {
-			w = max(w, longestWord(l))
+			if l.whole {
+				whole = max(whole, width(l.s, l.style))
+			} else {
+				w = max(w, longestWord(l))
+			}
 		}
 	}
-	return min(w, Mm(24))
+	return max(whole, min(w, Mm(24)))
 }
 
 func longestWord(l cellLine) Um {
@@ -140,12 +145,12 @@ func longestWord(l cellLine) Um {
 func (c *column) lines(cl cell, w Um) []cellLine {
 	var out []cellLine
 	for _, l := range cl {
-		if !c.wraps && l.style.kind != "head" {
+		if l.whole || !c.wraps && l.style.kind != "head" {
 			out = append(out, l)
 			continue
 		}
 		for _, s := range wrap(l.s, l.style, w) {
-			out = append(out, cellLine{s, l.style, -1})
+			out = append(out, cellLine{s: s, style: l.style, split: -1})
 		}
 	}
 	return out

@@ -65,6 +65,16 @@ func Advance(r rune, bold bool) int64 {
 	return int64(advances[face(bold)][i])
 }
 
+// Glyph gives the number of a rune's glyph in the face that Font gives. A rune
+// that the fonts do not hold has that of Box.
+func Glyph(r rune, bold bool) uint16 {
+	i := index(r)
+	if i < 0 {
+		i = index(Box)
+	}
+	return glyphs[face(bold)][i]
+}
+
 // Units gives the width of a string in thousandths of the em: the plain sum of
 // its runes' advances after Clean, without kerning.
 func Units(s string, bold bool) int64 {

@@ -48,8 +48,8 @@ func TestRunesThatPagesNeed(t *testing.T) {
 	}
 }
 
-// Every advance equals the one that golang.org/x/image/font/sfnt reads.
-func TestAdvancesEqualSfnt(t *testing.T) {
+// Every advance and every glyph is the one that golang.org/x/image/font/sfnt reads.
+func TestTablesEqualSfnt(t *testing.T) {
 	for _, bold := range []bool{false, true} {
 		f, err := sfnt.Parse(Font(bold))
 		require.NoError(t, err)
@@ -59,6 +59,7 @@ func TestAdvancesEqualSfnt(t *testing.T) {
 			g, err := f.GlyphIndex(nil, r)
 			require.NoError(t, err)
 			require.NotZero(t, g, "%q", r)
+			require.EqualValues(t, g, Glyph(r, bold), "%q", r)
 			adv, err := f.GlyphAdvance(nil, g, fixed.I(int(upem)), font.HintingNone)
 			require.NoError(t, err)
 			units := int64(adv / 64)

@@ -73,14 +73,14 @@ func refuseBytes(file string, src []byte) *Problem {
 	}
 	for i, line := 0, 1; i < len(src); {
 		r, size := utf8.DecodeRune(src[i:])
-		at := Pos{file, line, column(src, i)}
+		at := func() Pos { return Pos{file, line, column(src, i)} }
 		switch {
 		case r == utf8.RuneError && size <= 1:
-			return &Problem{Pos: at, Level: Error, Code: "not-utf8", Message: "the text is not UTF-8 here", Hint: "save the file as UTF-8"}
+			return &Problem{Pos: at(), Level: Error, Code: "not-utf8", Message: "the text is not UTF-8 here", Hint: "save the file as UTF-8"}
 		case r == '\n':
 			line++
 		case r < ' ' && r != '\t' && r != '\r', r == 0x7f, r == 0xfeff, r == 0xfffe, r == 0xffff:
-			return &Problem{Pos: at, Level: Error, Code: "control-character",
+			return &Problem{Pos: at(), Level: Error, Code: "control-character",
 				Message: fmt.Sprintf("a control character (U+%04X) stands here", r), Hint: "take it out; is this a text file?"}
 		}
 		i += size

@@ -97,7 +97,7 @@ func leadNumber(s string) (n float64, rest string, ok bool) {
 		i++
 	}
 	text := strings.Replace(s[:i], ",", ".", 1)
-	if i == 0 || i > 12 || strings.HasSuffix(text, ".") || strings.ContainsAny(text, ",") {
+	if i == 0 || i > 20 || strings.HasSuffix(text, ".") || strings.ContainsAny(text, ",") {
 		return 0, "", false
 	}
 	n, err := strconv.ParseFloat(text, 64)

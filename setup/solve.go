@@ -346,7 +346,7 @@ func (s *solver) byTape(p *Place, spec *placeSpec, i int) bool {
 	var tapes []anchor
 	var names []string
 	for _, t := range spec.tapes {
-		a, name, ok := s.anchor(t, i)
+		a, name, ok := s.anchor(t, i, spec.mirrored)
 		if !ok {
 			return false
 		}
@@ -364,16 +364,21 @@ func (s *solver) byTape(p *Place, spec *placeSpec, i int) bool {
 	}
 	if len(tapes) > 2 {
 		which, by := oddTapes(best, tapes)
+		hint := "measure it again; the place is the best fit of all"
+		if len(tapes) == 3 {
+			hint = "of three tapes it fits worst: measure all three again; the place is the best fit of all"
+		}
 		for k, odd := range which {
-			s.m.warn(spec.tapes[odd].pos, "tape-off", fmt.Sprintf("the tape from %s disagrees with the others by %.0f cm", quote(names[odd]), math.Abs(by[k])*100), "measure it again; the place is the best fit of all")
+			s.m.warn(spec.tapes[odd].pos, "tape-off", fmt.Sprintf("the tape from %s disagrees with the others by %.0f cm", quote(names[odd]), math.Abs(by[k])*100), hint)
 		}
 	}
 	p.Right, p.Front = best[0]+0, best[1]+0
 	return true
 }
 
-// anchor is where a tape begins.
-func (s *solver) anchor(t tapeSpec, i int) (a anchor, name string, ok bool) {
+// anchor is where a tape begins; for the mirrored one of a pair, the mirror
+// image of it.
+func (s *solver) anchor(t tapeSpec, i int, mirrored bool) (a anchor, name string, ok bool) {
 	a = anchor{r: t.length}
 	switch strings.ToLower(t.from) {
 	case "subject", "mark":
@@ -406,5 +411,8 @@ func (s *solver) anchor(t tapeSpec, i int) (a anchor, name string, ok bool) {
 		return a, t.from, false
 	}
 	a.x, a.y = at.Right, at.Front
+	if mirrored && s.items[i].side != s.items[j].side {
+		a.x = -a.x
+	}
 	return a, s.items[j].name, true
 }

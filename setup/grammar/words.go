@@ -36,7 +36,7 @@ var ModifierKinds = []Kind{
 	{Name: "octabox", Also: []string{"octa", "octagon", "octa box", "octobox"}, Shines: "disc"},
 	{Name: "parabolic", Also: []string{"para", "deep octabox"}, Shines: "disc"},
 	{Name: "umbrella", Also: []string{"brolly", "white umbrella", "silver umbrella", "umbrella white", "umbrella silver"}, Shines: "disc"},
-	{Name: "shoot-through umbrella", Also: []string{"shoot through umbrella", "shoot through", "umbrella shoot through", "translucent umbrella"}, Shines: "disc"},
+	{Name: "shoot-through umbrella", Also: []string{"shoot through", "umbrella shoot through", "translucent umbrella"}, Shines: "disc"},
 	{Name: "dish", Also: []string{"beauty dish", "soft dish"}, Shines: "disc"},
 	{Name: "lantern", Also: []string{"china ball", "paper lantern", "globe", "ball"}, Shines: "disc"},
 	{Name: "ring", Also: []string{"ring flash", "ring light", "ringflash"}, Shines: "disc"},

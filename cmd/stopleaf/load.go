@@ -140,9 +140,16 @@ func readable(name string) error {
 	if name == "-" {
 		return nil
 	}
-	f, err := os.Open(name)
+	info, err := os.Stat(name)
+	if err == nil && !info.Mode().IsRegular() {
+		return nil // a pipe can be opened only once
+	}
 	if err == nil {
-		return f.Close()
+		f, cannot := os.Open(name)
+		if cannot == nil {
+			return f.Close()
+		}
+		err = cannot
 	}
 	e := &fileError{message: fmt.Sprintf("could not read %q: %s", name, reason(err))}
 	if errors.Is(err, fs.ErrNotExist) {

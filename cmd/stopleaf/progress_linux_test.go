@@ -1,0 +1,76 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"golang.org/x/sys/unix"
+)
+
+// terminal opens a terminal of its own: what is written to one end is read
+// from the other.
+func terminal(t *testing.T) (near, far *os.File) {
+	t.Helper()
+	far, err := os.OpenFile("/dev/ptmx", os.O_RDWR|unix.O_NOCTTY, 0)
+	if err != nil {
+		t.Skipf("no terminals here: %v", err)
+	}
+	t.Cleanup(func() { far.Close() })
+	require.NoError(t, unix.IoctlSetPointerInt(int(far.Fd()), unix.TIOCSPTLCK, 0))
+	n, err := unix.IoctlGetInt(int(far.Fd()), unix.TIOCGPTN)
+	require.NoError(t, err)
+	near, err = os.OpenFile(fmt.Sprintf("/dev/pts/%d", n), os.O_RDWR|unix.O_NOCTTY, 0)
+	if err != nil {
+		t.Skipf("no terminals here: %v", err)
+	}
+	t.Cleanup(func() { near.Close() })
+	return near, far
+}
+
+func TestProgressOnATerminalOnly(t *testing.T) {
+	near, far := terminal(t)
+	step := (&call{stderr: near}).progress("reading", 2)
+	step(0)
+	step(1)
+	step(2)
+	buffer := make([]byte, 1000)
+	require.NoError(t, far.SetReadDeadline(time.Time{}), "the terminal answers")
+	n, err := far.Read(buffer)
+	require.NoError(t, err)
+	for !bytes.HasSuffix(buffer[:n], []byte("2 of 2\r\x1b[K")) {
+		more, err := far.Read(buffer[n:])
+		require.NoError(t, err)
+		n += more
+	}
+	assert.Equal(t, "\r\x1b[Kreading 1 of 2\r\x1b[Kreading 2 of 2\r\x1b[K", string(buffer[:n]))
+
+	// A file, a single setup, an editor: silence.
+	quiet, err := os.Create(t.TempDir() + "/messages")
+	require.NoError(t, err)
+	defer quiet.Close()
+	for _, c := range []struct {
+		call  *call
+		total int
+	}{
+		{&call{stderr: quiet}, 2},
+		{&call{stderr: near}, 1},
+		{&call{stderr: near, set: map[string]string{"problems": "json"}}, 2},
+	} {
+		step := c.call.progress("reading", c.total)
+		step(0)
+		step(c.total)
+	}
+	info, err := quiet.Stat()
+	require.NoError(t, err)
+	assert.Zero(t, info.Size())
+	_, err = near.WriteString("!")
+	require.NoError(t, err)
+	n, err = far.Read(buffer)
+	require.NoError(t, err)
+	assert.Equal(t, "!", string(buffer[:n]))
+}

@@ -16,30 +16,12 @@ import (
 type drawing struct {
 	pdf    *fpdf.Fpdf
 	height float64        // of the page, points
-	face   face           // what the content stream has selected
-	loaded [3]bool        // faces that fpdf knows, by face
+	fonts  [2]*font       // regular and bold; nil until one is used
 	links  map[string]int // fpdf's link for each page label
 	images *images
 	out    []byte
 	err    error
 }
-
-// face is a font as the content stream sees it.
-type face uint8
-
-const (
-	noFace face = iota
-	regular
-	bold
-)
-
-// families are the names that fpdf gets; it writes each as /utf8 and the name,
-// and finish makes the first seven letters of that the tag of a subset.
-var families = [3]string{regular: "aa+dejavusanscondensed", bold: "aa+dejavusanscondensed-bold"}
-
-// setSize is the size at which every run is set, in points; the matrix brings
-// it to what the run asks for, since fpdf rounds sizes to a hundredth.
-const setSize = 10
 
 // labels gives each page label a place to be linked to.
 func (d *drawing) labels(doc *layout.Document) {
@@ -58,7 +40,6 @@ func (d *drawing) page(p *layout.Page) {
 	s := size(p)
 	d.height = s.Ht
 	d.pdf.AddPageFormat("P", s) // never AddPage, which keeps the size of the page before
-	d.face = noFace
 	d.raw("q %s 0 0 %s 0 %s cm %d M", paper.Num(pointsPerMm, 10), paper.Num(-pointsPerMm, 10), paper.Num(s.Ht, 2), paper.MitreLimit)
 	d.items(p.Items)
 	d.raw("Q")
@@ -102,20 +83,9 @@ func (d *drawing) group(g *layout.Group) {
 		d.items(g.Items)
 		return
 	}
-	before := d.face
 	d.raw("q %s re W n", rect(*g.Clip))
 	d.items(g.Items)
-	d.restore(before)
-}
-
-// restore ends a q, which puts the stream's font back to what it was. fpdf does
-// not know of that and notes the runes of a face by the face it set last, so
-// where those two differ the next run sets its face anew.
-func (d *drawing) restore(before face) {
 	d.raw("Q")
-	if d.face != before {
-		d.face = noFace
-	}
 }
 
 func rect(r layout.Rect) string {
@@ -195,47 +165,37 @@ func appendSegs(b []byte, segs []layout.Seg) []byte {
 	return b
 }
 
-// text sets one run. The matrix carries place, turn and size, so that every
-// glyph falls where its advances in layout/text put it.
+// text sets one run. Its matrix carries place and turn; y goes down on the page
+// and up in a glyph.
 func (d *drawing) text(t *layout.Text) {
 	s, _ := text.Clean(t.S)
 	if s == "" {
 		return
 	}
-	d.font(t.Bold)
 	cos, sin := paper.Direction(t.Turn)
-	k := scale(t)
-	d.raw("q %s %s %s %s %s %s cm", num(k*cos), num(-k*sin), num(-k*sin), num(-k*cos), paper.Mm(t.X), paper.Mm(t.Y))
-	d.show(t, s)
-	d.raw("Q")
+	f := d.font(t.Bold)
+	const decimals = 8
+	b := appendGrey(d.out[:0], t.Grey, 'g')
+	b = fmt.Appendf(b, "BT /%s %s Tf %s %s %s %s %s %s Tm ", f.resource(), paper.Num(text.Em(int64(t.Cap))/1000, decimals),
+		paper.Num(cos, decimals), paper.Num(-sin, decimals), paper.Num(-sin, decimals), paper.Num(-cos, decimals),
+		paper.Mm(t.X), paper.Mm(t.Y))
+	b = f.appendString(b, s)
+	b = append(b, " Tj ET"...)
+	d.pdf.RawWriteStr(string(b))
+	d.out = b
 }
 
-// scale is the size of a run in millimetres for a point of setSize.
-func scale(t *layout.Text) float64 { return text.Em(int64(t.Cap)) / 1000 / setSize }
-
-func num(v float64) string { return paper.Num(v, 8) }
-
-// show puts the words down at the origin of the space that was set up.
-func (d *drawing) show(t *layout.Text, s string) {
-	d.raw("%s g", paper.Num(float64(t.Grey)/255, 4))
-	d.pdf.Text(0, d.height, s)
-}
-
-// font selects a face, and registers it where it is first used: one that is
-// registered and not used still costs time and bytes.
-func (d *drawing) font(isBold bool) {
-	want := regular
-	if isBold {
-		want = bold
+// font gives a face to set text with. One that no text is set with is not in
+// the file.
+func (d *drawing) font(bold bool) *font {
+	i := 0
+	if bold {
+		i = 1
 	}
-	if !d.loaded[want] {
-		d.loaded[want] = true
-		d.pdf.AddUTF8FontFromBytes(families[want], "", text.Font(isBold))
+	if d.fonts[i] == nil {
+		d.fonts[i] = newFont(bold)
 	}
-	if d.face != want {
-		d.pdf.SetFont(families[want], "", setSize)
-		d.face = want
-	}
+	return d.fonts[i]
 }
 
 // image places the stored pixels by a matrix that turns them as the camera was

@@ -18,16 +18,19 @@ type extra struct {
 	value func(f *file) string
 }
 
-// finish replaces the end of what fpdf wrote, its information, catalog, table
-// and trailer, with our own, since fpdf offers no page labels, no XMP, no print
-// scaling and no identity. The extras are added to the catalog in their order.
-func finish(body []byte, doc *layout.Document, extras []extra) ([]byte, error) {
+// finish replaces the end of what fpdf wrote, its resources, information,
+// catalog, table and trailer, with our own, since fpdf offers no page labels, no
+// XMP, no print scaling and no identity, and is slow with fonts. The extras are
+// added to the catalog in their order.
+func finish(body []byte, fonts []*font, doc *layout.Document, opt Options, extras []extra) ([]byte, error) {
 	f, err := cut(body)
 	if err != nil {
 		return nil, err
 	}
-	f.subsetNames()
-	catalog := []string{"/Type /Catalog", "/Pages 1 0 R", "/Version /1.7"}
+	if err := f.resources(fonts, &packer{plain: opt.Plain}); err != nil {
+		return nil, err
+	}
+	catalog := []string{"/Type /Catalog", "/Pages 1 0 R"}
 	if doc.Lang != "" {
 		catalog = append(catalog, "/Lang "+literal(doc.Lang))
 	}
@@ -42,6 +45,24 @@ func finish(body []byte, doc *layout.Document, extras []extra) ([]byte, error) {
 	return f.end(root, info), nil
 }
 
+// resources writes the dictionary of what the pages' contents name: the fonts,
+// which are added here, and fpdf's pictures.
+func (f *file) resources(fonts []*font, z *packer) error {
+	list := ""
+	for _, font := range fonts {
+		n, err := font.write(f, z)
+		if err != nil {
+			return err
+		}
+		list += "/" + font.resource() + " " + ref(n) + " "
+	}
+	f.put(resourceObject, "<</ProcSet [/PDF /Text /ImageB /ImageC /ImageI]\n/Font <<"+strings.TrimSpace(list)+">>\n/XObject <<"+f.pictures+">>>>")
+	return nil
+}
+
+// resourceObject is the number under which fpdf's pages look for it.
+const resourceObject = 2
+
 func standard(doc *layout.Document) []extra {
 	return []extra{
 		{"Metadata", func(f *file) string {
@@ -55,92 +76,90 @@ func standard(doc *layout.Document) []extra {
 
 // file is a PDF under way: bytes so far and where each object begins in them.
 type file struct {
-	out     []byte
-	offsets []int // by object number; 0 is not used
+	out      []byte
+	offsets  []int  // by object number; 0 is not used
+	pictures string // fpdf's names for them, and their objects
 }
 
-// binary follows the header, so that nothing takes the file for text.
-const binary = "%\xE2\xE3\xCF\xD3\n"
+// notText follows the header, so that nothing takes the file for text.
+const notText = "%\xE2\xE3\xCF\xD3\n"
 
 const header = "%PDF-1.7\n"
 
-// cut takes fpdf's file apart before its last two objects, the information and
-// the catalog.
+// cut takes fpdf's file apart before its last three objects, the resources, the
+// information and the catalog.
 func cut(body []byte) (*file, error) {
-	at := bytes.LastIndex(body, []byte("startxref\n"))
-	if at < 0 {
-		return nil, errors.New("pdf: no cross-reference table")
+	f := &file{}
+	if err := f.readTable(body); err != nil {
+		return nil, err
 	}
-	line, _, _ := strings.Cut(string(body[at+len("startxref\n"):]), "\n")
-	table, err := strconv.Atoi(line)
-	if err != nil || table < 0 || table > at {
-		return nil, errors.New("pdf: a damaged cross-reference table")
+	last := len(f.offsets) - 2 // the information
+	if last <= resourceObject || !bytes.HasPrefix(body, []byte("%PDF-1.")) {
+		return nil, errTable
 	}
-	rows := strings.Split(string(body[table:at]), "\n")
-	f := &file{offsets: []int{0}}
-	for _, row := range rows {
-		if offset, found := strings.CutSuffix(row, " 00000 n "); found {
-			n, err := strconv.Atoi(offset)
-			if err != nil {
-				return nil, errors.New("pdf: a damaged cross-reference table")
-			}
-			f.offsets = append(f.offsets, n)
+	end, info := f.offsets[resourceObject], f.offsets[last]
+	for _, at := range f.offsets[1:last] {
+		if at > end { // something stands where the resources should be the last
+			return nil, errTable
 		}
 	}
-	last := len(f.offsets) - 2
-	if last < 1 || !bytes.HasPrefix(body, []byte("%PDF-1.")) {
-		return nil, errors.New("pdf: not a file of ours")
+	if end < len(header) || info < end || info > len(body) {
+		return nil, errTable
 	}
-	end := f.offsets[last]
+	_, pictures, _ := strings.Cut(string(body[end:info]), "/XObject <<\n")
+	pictures, _, found := strings.Cut(pictures, ">>")
+	if !found {
+		return nil, errTable
+	}
+	f.pictures = strings.TrimSpace(pictures)
 	f.offsets = f.offsets[:last]
 	for i := 1; i < last; i++ {
-		f.offsets[i] += len(binary)
+		f.offsets[i] += len(notText) // the line that is put behind the header
 	}
-	f.out = make([]byte, 0, end+8192)
-	f.out = append(f.out, header+binary...)
+	f.out = make([]byte, 0, end+65536)
+	f.out = append(f.out, header+notText...)
 	f.out = append(f.out, body[len(header):end]...)
 	return f, nil
 }
 
-// subsetNames turns the names that fpdf gives its fonts, /utf8aa+family, into
-// those of subsets: six capitals that differ from file to file, a plus, the
-// family's own name.
-func (f *file) subsetNames() {
-	sum := sha256.Sum256(f.out)
-	proper := strings.NewReplacer("dejavusanscondensed", "DejaVuSansCondensed", "bold", "Bold")
-	for i, family := range families {
-		if family == "" {
-			continue
-		}
-		tag := make([]byte, 6)
-		for j := range tag {
-			tag[j] = 'A' + sum[j+8*i]%26
-		}
-		name := "/" + string(tag) + strings.TrimPrefix(proper.Replace(family), "aa")
-		for _, after := range []string{"\n", " "} {
-			replace(f.out, "/utf8"+family+after, name+after)
-		}
-	}
-}
+var errTable = errors.New("pdf: a damaged cross-reference table")
 
-// replace puts one text in the place of another of the same length.
-func replace(b []byte, from, to string) {
-	for at := 0; ; {
-		i := bytes.Index(b[at:], []byte(from))
-		if i < 0 {
-			return
-		}
-		copy(b[at+i:], to)
-		at += i + len(from)
+// readTable reads where each object begins.
+func (f *file) readTable(body []byte) error {
+	at := bytes.LastIndex(body, []byte("startxref\n"))
+	if at < 0 {
+		return errTable
 	}
+	line, _, _ := strings.Cut(string(body[at+len("startxref\n"):]), "\n")
+	table, err := strconv.Atoi(line)
+	if err != nil || table < 0 || table > at {
+		return errTable
+	}
+	f.offsets = []int{0}
+	for row := range strings.SplitSeq(string(body[table:at]), "\n") {
+		if offset, found := strings.CutSuffix(row, " 00000 n "); found {
+			n, err := strconv.Atoi(offset)
+			if err != nil || n > len(body) {
+				return errTable
+			}
+			f.offsets = append(f.offsets, n)
+		}
+	}
+	return nil
 }
 
 // add appends an object and gives its number.
 func (f *file) add(body string) int {
 	n := len(f.offsets)
-	f.offsets = append(f.offsets, len(f.out))
-	f.out = append(f.out, strconv.Itoa(n)+" 0 obj\n"+body+"\nendobj\n"...)
+	f.offsets = append(f.offsets, 0)
+	f.put(n, body)
 	return n
+}
+
+// put appends an object under a number that it has already.
+func (f *file) put(n int, body string) {
+	f.offsets[n] = len(f.out)
+	f.out = append(f.out, strconv.Itoa(n)+" 0 obj\n"+body+"\nendobj\n"...)
 }
 
 // next is the number that add will give.

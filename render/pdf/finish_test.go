@@ -17,7 +17,7 @@ import (
 // and the outline still leads where it did.
 func TestFinishTakesMore(t *testing.T) {
 	doc := sample.Document()
-	body, err := pages(doc, Options{Plain: true})
+	body, fonts, err := pages(doc, Options{Plain: true})
 	require.NoError(t, err)
 	names := extra{"Names", func(f *file) string {
 		data := "title: Bread maker\n"
@@ -25,7 +25,7 @@ func TestFinishTakesMore(t *testing.T) {
 		spec := f.add("<</Type /Filespec /F (setup.yaml) /UF (setup.yaml) /EF <</F " + ref(stream) + ">>>>")
 		return "<</EmbeddedFiles <</Names [(setup.yaml) " + ref(spec) + "]>>>>"
 	}}
-	out, err := finish(body, doc, []extra{names})
+	out, err := finish(body, fonts, doc, Options{}, []extra{names})
 	require.NoError(t, err)
 	path := save(t, out)
 	assert.Contains(t, outside.Run(t, "qpdf", "--check", path), "No syntax")

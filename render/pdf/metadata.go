@@ -47,10 +47,9 @@ func literal(s string) string {
 
 // utf16Hex writes a text string in UTF-16, in hexadecimal digits.
 func utf16Hex(s string) string {
-	const digits = "0123456789ABCDEF"
 	b := []byte("<FEFF")
 	for _, u := range utf16.Encode([]rune(s)) {
-		b = append(b, digits[u>>12], digits[u>>8&15], digits[u>>4&15], digits[u&15])
+		b = appendHex(b, u)
 	}
 	return string(append(b, '>'))
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"slices"
 	"time"
 
 	"github.com/go-pdf/fpdf"
@@ -35,11 +36,11 @@ func WriteWith(w io.Writer, doc *layout.Document, opt Options) error {
 			return fmt.Errorf("page %d: %w", i+1, err)
 		}
 	}
-	body, err := pages(doc, opt)
+	body, fonts, err := pages(doc, opt)
 	if err != nil {
 		return err
 	}
-	file, err := finish(body, doc, nil)
+	file, err := finish(body, fonts, doc, opt, nil)
 	if err != nil {
 		return err
 	}
@@ -47,9 +48,9 @@ func WriteWith(w io.Writer, doc *layout.Document, opt Options) error {
 	return err
 }
 
-// pages writes all pages as fpdf does; its catalog and information are replaced
-// by finish.
-func pages(doc *layout.Document, opt Options) ([]byte, error) {
+// pages writes all pages as fpdf does, and gives the fonts that they use; those
+// are added, and the catalog and the information replaced, by finish.
+func pages(doc *layout.Document, opt Options) ([]byte, []*font, error) {
 	first := size(&doc.Pages[0])
 	f := fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "pt", Size: first})
 	f.SetMargins(0, 0, 0)
@@ -70,13 +71,13 @@ func pages(doc *layout.Document, opt Options) ([]byte, error) {
 		}
 	}
 	if d.err != nil {
-		return nil, d.err
+		return nil, nil, d.err
 	}
 	var b bytes.Buffer
 	if err := f.Output(&b); err != nil {
-		return nil, fmt.Errorf("pdf: %w", err)
+		return nil, nil, fmt.Errorf("pdf: %w", err)
 	}
-	return b.Bytes(), nil
+	return b.Bytes(), slices.DeleteFunc(d.fonts[:], func(f *font) bool { return f == nil }), nil
 }
 
 // pointsPerMm is exact to the last bit that a float holds.

@@ -6,7 +6,6 @@ import (
 
 	"stopleaf/layout"
 	"stopleaf/layout/text"
-	"stopleaf/render/internal/paper"
 )
 
 // rowLength tells how many items from the first on are the cells of one row:
@@ -81,28 +80,15 @@ const cellGap = "  "
 
 // row sets the cells of a row and says, as the file's own word for what stands
 // there (ActualText, ISO 32000-1, 14.9.4), that they are one line: a reader that
-// goes by the gaps would take a table column by column. The cells lie in the
-// space of the first, so that a reader finds its size and direction at the end.
+// goes by the gaps would take a table column by column.
 func (d *drawing) row(list []layout.Item) {
-	cells := make([]*layout.Text, len(list))
 	words := make([]string, len(list))
 	for i, it := range list {
-		cells[i] = it.(*layout.Text)
-		words[i], _ = text.Clean(cells[i].S)
+		words[i], _ = text.Clean(it.(*layout.Text).S)
 	}
-	first := cells[0]
-	k := scale(first)
-	d.font(first.Bold)
-	before := d.face
-	d.raw("q %s 0 0 %s %s %s cm", num(k), num(-k), paper.Mm(first.X), paper.Mm(first.Y))
 	d.raw("/Span <</ActualText %s>> BDC", utf16Hex(strings.Join(words, cellGap)))
-	for i, t := range cells {
-		d.font(t.Bold)
-		size := num(scale(t) / k)
-		d.raw("q %s 0 0 %s %s 0 cm", size, size, num((t.X-first.X).Mm()/k))
-		d.show(t, words[i])
-		d.raw("Q")
+	for _, it := range list {
+		d.text(it.(*layout.Text))
 	}
 	d.raw("EMC")
-	d.restore(before)
 }

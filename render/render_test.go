@@ -18,6 +18,7 @@ import (
 
 	"stopleaf/internal/outside"
 	"stopleaf/layout"
+	"stopleaf/layout/text"
 	"stopleaf/render/internal/sample"
 	"stopleaf/render/pdf"
 )
@@ -209,6 +210,30 @@ func TestFormatsLookTheSame(t *testing.T) {
 	for _, pair := range [][2]image.Image{{p, s}, {s, p}} {
 		ink, alone := inkAlone(pair[0], pair[1])
 		assert.Greater(t, ink, 10_000)
+		assert.Less(t, alone*500, ink, "%d of %d dots", alone, ink)
+	}
+}
+
+// So does every letter that the fonts have.
+func TestLettersLookTheSame(t *testing.T) {
+	var items []layout.Item
+	for i, bold := range []bool{false, true} {
+		line, y := "", layout.Um(10000+i*140000)
+		for r := rune(' '); r < 0xFFFF; r++ {
+			if !text.Has(r) {
+				continue
+			}
+			if line += string(r); len([]rune(line)) == 40 {
+				items = append(items, sample.Set(5000, y, 3500, bold, line))
+				line, y = "", y+8000
+			}
+		}
+		items = append(items, sample.Set(5000, y, 3500, bold, line))
+	}
+	p, s := rasters(t, &layout.Document{Title: "t", Pages: []layout.Page{{W: layout.Mm(210), H: layout.Mm(297), Items: items}}})
+	for _, pair := range [][2]image.Image{{p, s}, {s, p}} {
+		ink, alone := inkAlone(pair[0], pair[1])
+		assert.Greater(t, ink, 40_000)
 		assert.Less(t, alone*500, ink, "%d of %d dots", alone, ink)
 	}
 }

@@ -31,14 +31,39 @@ func documentsOf(t *testing.T, program, setup string) map[string]string {
 			code, _, stderr := ran(args...)
 			require.Equal(t, exitDone, code, stderr)
 		} else {
-			cmd := exec.Command(program, args...)
-			cmd.Dir = work
-			said, err := cmd.CombinedOutput()
-			require.NoError(t, err, "%s", said)
+			elsewhere(t, work, program, args...)
 		}
 		for _, page := range entries(t, work) {
 			out[page] = read(t, work, page)
 		}
+	}
+	return out
+}
+
+// elsewhere runs a program in a folder, in another time zone and language.
+func elsewhere(t *testing.T, dir, program string, args ...string) {
+	t.Helper()
+	cmd := exec.Command(program, args...)
+	cmd.Dir = dir
+	cmd.Env = append(os.Environ(), "TZ=Pacific/Auckland", "LANG=de_DE.UTF-8", "LC_ALL=de_DE.UTF-8")
+	said, err := cmd.CombinedOutput()
+	require.NoError(t, err, "%s", said)
+}
+
+// demoOf writes the demo with the program given, "" for this process, and gives
+// every file of it.
+func demoOf(t *testing.T, program string) map[string]string {
+	t.Helper()
+	folder := filepath.Join(t.TempDir(), "out")
+	if program == "" {
+		code, _, stderr := ran("demo", folder)
+		require.Equal(t, exitDone, code, stderr)
+	} else {
+		elsewhere(t, t.TempDir(), program, "demo", folder)
+	}
+	out := map[string]string{}
+	for _, name := range entries(t, folder) {
+		out[name] = read(t, folder, name)
 	}
 	return out
 }
@@ -60,6 +85,8 @@ func TestSameBytesEachTime(t *testing.T) {
 	assertSame(t, first, documentsOf(t, "stopleaf", full))
 	assertSame(t, first, documentsOf(t, "stopleaf", full)) // in other processes, from other folders
 
+	assertSame(t, demoOf(t, ""), demoOf(t, "stopleaf"))
+
 	// The same files elsewhere, named from where they lie.
 	moved := sample(t)
 	t.Chdir(moved)
@@ -80,4 +107,5 @@ func TestSameBytesOnAnotherProcessor(t *testing.T) {
 	require.NoError(t, err, "%s", said)
 	full := filepath.Join(sample(t), "full.yaml")
 	assertSame(t, documentsOf(t, "", full), documentsOf(t, program, full))
+	assertSame(t, demoOf(t, ""), demoOf(t, program))
 }

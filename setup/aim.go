@@ -181,7 +181,7 @@ func (s *solver) aimAtPlace(i int, out *Aim) {
 		return
 	}
 	out.Right, out.Front = p.Right, p.Front
-	if it.aim.place.height == nil {
+	if it.aim.place.height == nil { // as high as the face, like every other aim
 		out.Height = s.m.s.Subject.Face
 		return
 	}

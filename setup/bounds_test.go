@@ -184,7 +184,8 @@ func TestByteOrderMarkAndLineEnds(t *testing.T) {
 func TestIsSetup(t *testing.T) {
 	for src, want := range map[string]bool{
 		smallest: true, "Lights: []\n": true, "a: {lights: 1}\n": false, "heads: []\n": false, "": false,
-		"- lights\n": false, "lights\n": false, "lights: [\n": false, "title: lights\n": false,
+		"- lights\n": false, "lights\n": false, "lights: [\n": true, "title: lights\n": false, " lights: [\n": false,
+		"title: lights: x\n": false, "\xff\nlights: 1\n": true, ": [\nlights": false,
 	} {
 		assert.Equal(t, want, IsSetup([]byte(src)), src)
 	}

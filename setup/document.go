@@ -119,17 +119,30 @@ func follow(file string, n *yaml.Node, depth int, budget *int) *Problem {
 	return nil
 }
 
-// IsSetup reports whether a file is a setup: YAML with a top-level "lights".
+// IsSetup reports whether a file is a setup: YAML with a top-level "lights". A
+// file that cannot be read as YAML is one when a line begins with that key.
 func IsSetup(src []byte) bool {
 	if len(src) > maxBytes || !bytes.Contains(bytes.ToLower(src), []byte("lights")) {
 		return false
 	}
 	root, problems := document("", src)
-	if problems != nil || root.Kind != yaml.MappingNode {
+	if problems != nil { // broken, and then to be said so, not passed over
+		return lineBegins(src, "lights")
+	}
+	if root.Kind != yaml.MappingNode {
 		return false
 	}
 	for i := 0; i+1 < len(root.Content); i += 2 {
 		if canonicalKey(root.Content[i]) == "lights" {
+			return true
+		}
+	}
+	return false
+}
+
+func lineBegins(src []byte, key string) bool {
+	for _, l := range bytes.Split(src, []byte("\n")) {
+		if before, _, ok := bytes.Cut(l, []byte(":")); ok && bytes.EqualFold(bytes.TrimSpace(before), []byte(key)) && l[0] != ' ' {
 			return true
 		}
 	}

@@ -37,6 +37,7 @@ func (m *meaning) grips(w *written) ([]Grip, []*placeSpec) {
 			}
 			g.Name = freeName(kind, used)
 		}
+		g.Where.add(item.get("place"))
 		out = append(out, g)
 		places = append(places, m.place(item.get("place"), false))
 	}

@@ -77,9 +77,20 @@ func ParseLength(s string, units Units) (float64, error) {
 }
 
 func plainLength(s string) string {
-	s = strings.NewReplacer("′′", "\"", "''", "\"", "″", "\"", "”", "\"", "“", "\"", "′", "'", "’", "'",
-		"½", " 1/2", "¼", " 1/4", "¾", " 3/4", "\u00a0", " ", "\u2009", " ", "\u202f", " ", "\u2212", "-").Replace(s)
+	if !plainASCII(s) || strings.Contains(s, "''") {
+		s = strings.NewReplacer("′′", "\"", "''", "\"", "″", "\"", "”", "\"", "“", "\"", "′", "'", "’", "'",
+			"½", " 1/2", "¼", " 1/4", "¾", " 3/4", "\u00a0", " ", "\u2009", " ", "\u202f", " ", "\u2212", "-").Replace(s)
+	}
 	return strings.Join(strings.Fields(strings.ToLower(s)), " ")
+}
+
+func plainASCII(s string) bool {
+	for i := 0; i < len(s); i++ {
+		if s[i] >= 0x80 {
+			return false
+		}
+	}
+	return true
 }
 
 // leadingZero refuses "010", which YAML elsewhere reads as eight.

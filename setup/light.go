@@ -109,6 +109,7 @@ func (m *meaning) light(w *written, index int) draft {
 	d.LitBy = line(w.get("lit by"))
 	d.pairing = m.pair(w.get("pair"))
 	d.place = m.place(w.get("place"), d.pairing != nil)
+	d.Where.add(w.get("place"))
 	d.wrote = -1
 	if d.place != nil && d.place.side != 0 {
 		d.wrote = d.place.side
@@ -146,8 +147,8 @@ func (m *meaning) howMuch(d *draft, index int) {
 	d.delta, d.DeltaText = m.delta(w.get("delta")), line(w.get("delta"))
 	if r := w.get("reading"); r != nil {
 		items := []*written{r}
-		if r.kind == isList {
-			items = r.items
+		if r.kind == isList || strings.Contains(r.text, ", ") {
+			items = m.texts(r)
 			if d.pairing == nil || len(items) != 2 {
 				m.err(w.keyPos("reading"), "bad-reading", fmt.Sprintf("%d readings are given for %s", len(items), m.called(d.Name, index)), "a pair takes two, L and then R; a single light one")
 			}
@@ -277,14 +278,19 @@ func freeName(role string, used map[string]bool) string {
 
 // names refuses two names alike, after pairs and whatever the case.
 func (m *meaning) names(drafts []draft, grips []Grip) {
-	first := map[string]string{}
+	type named struct {
+		name string
+		at   Pos
+	}
+	first := map[string]named{}
 	check := func(name string, at Pos) {
 		low := strings.ToLower(name)
 		if before, twice := first[low]; twice {
-			m.err(at, "name-twice", "two items are called "+quote(before), "give each a name of its own; capitals do not tell names apart")
+			m.err(at, "name-twice", "two items are called "+quote(before.name),
+				fmt.Sprintf("the first stands in line %d; give each a name of its own, not told apart by capitals alone", before.at.Line))
 			return
 		}
-		first[low] = name
+		first[low] = named{name, at}
 	}
 	for _, d := range drafts {
 		check(d.Name, d.Where.Key("name"))

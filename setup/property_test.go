@@ -178,7 +178,7 @@ func TestFaultyTapeIsNamed(t *testing.T) {
 			tapes = append(tapes, anchor{x: c[0], y: c[1], r: r})
 			names = append(names, fmt.Sprint(i))
 		}
-		best, _, fault := bestMeeting(tapes, names, 0)
+		best, _, _, fault := bestMeeting(tapes, names, 0)
 		require.Nil(t, fault)
 		require.Less(t, math.Hypot(best[0]-p[0], best[1]-p[1]), by)
 		which, miss := oddTapes(best, tapes)

@@ -15,6 +15,7 @@ import (
 	"math"
 
 	"stopleaf/exposure"
+	"stopleaf/exposure/apex"
 	"stopleaf/setup/photo"
 )
 
@@ -84,7 +85,17 @@ type Exposure struct {
 	AmbientAv    *float64
 	Bases        []exposure.Base // as written in the file; empty when absent
 	WhiteBalance *float64        // kelvin
+	Halves       bool            // the camera moves in half stops, not thirds
 	Where        Where
+}
+
+// CameraMark prints an aperture as the camera would show it: the nearest mark of
+// the series it moves in.
+func (e *Exposure) CameraMark(av float64) string {
+	if e.Halves {
+		return apex.Half(av)
+	}
+	return apex.Third(av)
 }
 
 // Camera is the camera as recorded; every member may be unknown.

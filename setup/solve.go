@@ -77,6 +77,7 @@ func (s *solver) solve() {
 		if it.state != failed {
 			s.aimOf(i)
 			s.lowerEdge(i)
+			s.stacked(i)
 		}
 	}
 }
@@ -236,6 +237,30 @@ func (s *solver) lowerEdge(i int) {
 	p.Lower = &low
 }
 
+// stacked warns of a light under another and above it, and of a pair that
+// stands on one spot.
+func (s *solver) stacked(i int) {
+	it := &s.items[i]
+	if it.place == nil {
+		return
+	}
+	if it.side == "R" && i > 0 && s.items[i-1].place != nil && math.Abs(it.place.Right) < 1e-6 && math.Abs(it.place.Front-s.items[i-1].place.Front) < 1e-6 {
+		s.m.warn(it.spec.w.pos, "pair-in-one-spot", fmt.Sprintf("%s and %s stand on one spot", quote(s.items[i-1].name), quote(it.name)), "a pair is mirrored about the line from the camera to the subject")
+	}
+	if it.place.Ref == "" || it.place.Height == nil {
+		return
+	}
+	j, ok := s.find(it.place.Ref, it)
+	if !ok || s.items[j].place == nil || s.items[j].place.Height == nil {
+		return
+	}
+	own, other := *it.place.Height, *s.items[j].place.Height
+	if it.place.Form == "under" && own > other || it.place.Form == "over" && own < other {
+		s.m.warn(it.spec.w.keyPos("height"), "wrong-way-up", fmt.Sprintf("%s is written as %s %s, and its height says otherwise", quote(it.name), it.place.Form, quote(it.place.Ref)),
+			fmt.Sprintf("it is at %s, and %s at %s", FormatLength(own, s.m.s.Units), quote(it.place.Ref), FormatLength(other, s.m.s.Units)))
+	}
+}
+
 // gripEdge is the lower edge of a thing that stands upright.
 func (s *solver) gripEdge(it *solveItem) {
 	if p := it.place; p != nil && p.Height != nil && p.Lower == nil && it.half != nil {
@@ -249,6 +274,9 @@ func (s *solver) gripEdge(it *solveItem) {
 // of the lower edge.
 func (s *solver) floorOf(spec *placeSpec, i int, height *float64) (*Place, bool) {
 	p := &Place{Form: spec.form, Slant: spec.slant}
+	if spec.slant != nil {
+		p.Form = "slant"
+	}
 	switch spec.form {
 	case "angle", "clock":
 		d := 0.0
@@ -354,13 +382,16 @@ func (s *solver) byTape(p *Place, spec *placeSpec, i int) bool {
 		p.Tapes = append(p.Tapes, Tape{From: name, Length: t.length})
 	}
 	at := spec.w.keyPos("tape")
-	best, unsure, fault := bestMeeting(tapes, names, spec.side)
+	best, unsure, gap, fault := bestMeeting(tapes, names, spec.side)
 	if fault != nil {
 		s.m.err(at, fault.code, fault.message, fault.hint)
 		return false
 	}
 	if unsure {
 		s.m.warn(at, "tapes-unsure", fmt.Sprintf("the tapes of %s meet at two points on that side; the one further out is taken", quote(s.items[i].name)), "add a third tape")
+	}
+	if len(tapes) == 2 && gap > 0.01 {
+		s.m.warn(at, "tape-off", fmt.Sprintf("the tapes of %s miss each other by %.0f cm", quote(s.items[i].name), gap*100), "the point between them is taken; measure again")
 	}
 	if len(tapes) > 2 {
 		which, by := oddTapes(best, tapes)

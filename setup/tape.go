@@ -124,8 +124,8 @@ type tapeFault struct{ code, message, hint string }
 
 // bestMeeting finds the point where tapes meet, on the side given (-1 left, 1
 // right, 0 not said). names are for messages. unsure is true when two points on
-// that side would do.
-func bestMeeting(tapes []anchor, names []string, side int) (best [2]float64, unsure bool, fault *tapeFault) {
+// that side would do; worst is by how much the worst two miss each other.
+func bestMeeting(tapes []anchor, names []string, side int) (best [2]float64, unsure bool, worst float64, fault *tapeFault) {
 	var found []meeting
 	for i := range tapes {
 		for j := i + 1; j < len(tapes); j++ {
@@ -134,10 +134,11 @@ func bestMeeting(tapes []anchor, names []string, side int) (best [2]float64, uns
 			case math.IsInf(gap, 1):
 				continue
 			case gap > tapeSlack:
-				return best, false, &tapeFault{"tapes-apart",
+				return best, false, gap, &tapeFault{"tapes-apart",
 					fmt.Sprintf("the tapes from %s and %s miss each other by %.0f cm", quote(names[i]), quote(names[j]), gap*100),
 					"one of them is written wrongly, or the place it is taped from"}
 			}
+			worst = max(worst, gap)
 			for _, p := range points {
 				m := meeting{p: p}
 				if len(tapes) > 2 {
@@ -148,9 +149,10 @@ func bestMeeting(tapes []anchor, names []string, side int) (best [2]float64, uns
 		}
 	}
 	if len(found) == 0 {
-		return best, false, &tapeFault{"one-tape", "the tapes start at one point", "tape from two points that lie apart"}
+		return best, false, 0, &tapeFault{"one-tape", "the tapes start at one point", "tape from two points that lie apart"}
 	}
-	return choose(found, side, len(tapes))
+	best, unsure, fault = choose(found, side, len(tapes))
+	return best, unsure, worst, fault
 }
 
 type meeting struct {

@@ -25,6 +25,7 @@ func (m *meaning) exposure(w *written) {
 	e := &m.s.Exposure
 	e.Where = w.where()
 	m.notation.Halves = m.word(w.get("steps"), wordsOf("exposure", "steps")) == "half"
+	e.Halves = m.notation.Halves
 	m.notation.Bare = m.word(w.get("readings"), wordsOf("exposure", "readings"))
 	e.ISO = m.speed(w.get("iso"))
 	e.ShutterS = m.time(w.get("shutter"))
@@ -90,6 +91,9 @@ func (m *meaning) camera(w *written) {
 	if f := w.get("format"); m.isText(f, "format") {
 		if a, b, ok := parseFormat(f.text); ok {
 			c.FormatW, c.FormatH, c.FormatGiven = max(a, b), min(a, b), true
+			if c.FormatW < 13 && c.FormatW >= 4 {
+				m.warn(f.pos, "small-format", fmt.Sprintf("a frame of %s x %s mm is that of a very small sensor", short(c.FormatW), short(c.FormatH)), "write the frame in mm, 36x24 or 69x56")
+			}
 		} else {
 			m.err(f.pos, "bad-format", quote(f.text)+" is not a frame", "write width x height in mm, 36x24")
 		}

@@ -90,7 +90,8 @@ func wordsOf(object, key string) []string {
 	return grammar.Find(object).Key(key).Words
 }
 
-// texts gives the texts of a list, or of one text parted at its commas.
+// texts gives the texts of a list, or of one text parted at its commas: here a
+// comma means a list, never a decimal.
 func (m *meaning) texts(w *written) []*written {
 	switch {
 	case w == nil:
@@ -99,8 +100,8 @@ func (m *meaning) texts(w *written) []*written {
 		return w.items
 	}
 	var out []*written
-	for _, part := range parts(w.text) {
-		if part != "" {
+	for _, part := range strings.Split(w.text, ",") {
+		if part = strings.TrimSpace(part); part != "" {
 			out = append(out, &written{pos: w.pos, kind: isText, text: part, quoted: w.quoted})
 		}
 	}

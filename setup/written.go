@@ -77,6 +77,19 @@ func (w *written) where() Where {
 	return out
 }
 
+// add takes in the places of the keys of a mapping inside this one, where this
+// one has no key of that name: "height to" of a light's place.
+func (w *Where) add(inner *written) {
+	if inner == nil || w.Keys == nil {
+		return
+	}
+	for _, f := range inner.fields {
+		if _, own := w.Keys[f.name]; !own {
+			w.Keys[f.name] = f.pos
+		}
+	}
+}
+
 // keyPos gives the place of a key, or of the whole mapping.
 func (w *written) keyPos(name string) Pos {
 	for _, f := range w.fields {

@@ -104,7 +104,11 @@ func (d *drawing) balloons(spots []spot, from Point) {
 	for i, s := range spots {
 		if !best[i].ok {
 			for _, b := range s.bodies {
-				d.lost = append(d.lost, number(b)+" "+b.name)
+				lost := number(b)
+				if d.named {
+					lost += " " + b.name
+				}
+				d.lost = append(d.lost, lost)
 			}
 			continue
 		}
@@ -178,6 +182,11 @@ func (d *drawing) findBalloon(s spot, open []row) placing {
 				at.cost += 7000
 			}
 		}
+		for _, b := range s.bodies { // one that runs on into a boom or an aim line reads as that line
+			if b.base != nil && d.runsOn(a, s.anchor, d.at(*b.base)) || b.aim != nil && d.runsOn(a, s.anchor, d.at(*b.aim)) {
+				at.cost += 5000
+			}
+		}
 		if at.cost < best.cost {
 			best = placing{at, a, true}
 		}
@@ -186,6 +195,14 @@ func (d *drawing) findBalloon(s spot, open []row) placing {
 		d.takeBalloon(s, best)
 	}
 	return best
+}
+
+// runsOn says whether a leader from a to the anchor lies within 15 degrees of a
+// line from there, before or behind it.
+func (d *drawing) runsOn(a, anchor, end Point) bool {
+	ux, uy := float64(a.X-anchor.X), float64(a.Y-anchor.Y)
+	vx, vy := float64(end.X-anchor.X), float64(end.Y-anchor.Y)
+	return math.Abs(ux*vx+uy*vy) > 0.966*math.Hypot(ux, uy)*math.Hypot(vx, vy)
 }
 
 func (d *drawing) takeBalloon(s spot, p placing) {

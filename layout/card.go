@@ -195,9 +195,13 @@ func (b *builder) block(n node) (block, error) {
 func (b *builder) newTitle(more string) *titleBlock {
 	scale := "1:100"
 	if u := b.job.Setup.Units; u == setup.Feet || u == setup.Inches {
-		scale = "3/4 in = 1 ft"
+		scale = "1/16 in = 1 ft"
 	}
-	return &titleBlock{job: b.job, f: b.f, scale: scale, sheet: 8, of: 8, more: more, frame: b.f.Frame, fields: b.f.Strip}
+	sides := 8
+	if len(b.job.Setup.Lights) > 12 {
+		sides = 88
+	}
+	return &titleBlock{job: b.job, f: b.f, scale: scale, sheet: sides, of: sides, more: more, frame: b.f.Frame, fields: b.f.Strip}
 }
 
 func (b *builder) room(inner Rect, more string) Um {
@@ -235,12 +239,23 @@ func (b *builder) firstSide(inner Rect) (side, []box, error) {
 			return b.side(root, nil), next, nil
 		}
 		if i == len(b.f.Sides)-1 { // not even that: all blocks one below the other
-			s, left := b.nextSide(append(leaves(root), next...), inner)
+			all := leaves(root)
+			slices.SortStableFunc(all, func(x, y box) int { // cautions never turn over
+				return btoi(y.name == "cautions") - btoi(x.name == "cautions")
+			})
+			s, left := b.nextSide(append(all, next...), inner)
 			s.names = nil
 			return s, left, nil
 		}
 	}
 	return side{}, nil, fmt.Errorf("format %s has no sides", b.f.Name)
+}
+
+func btoi(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
 }
 
 // leaves are the blocks in a box, in reading order.
@@ -336,10 +351,11 @@ func (b *builder) called(names []string) string {
 func (b *builder) nextSide(moved []box, inner Rect) (side, []box) {
 	root := box{gap: Mm(b.f.Gap)}
 	var from []string
+	all := moved
 	for len(moved) > 0 {
 		try := root
 		try.parts = append(slices.Clone(root.parts), moved[0])
-		room := b.room(inner, b.onNext([]string{"lights", "places", "cautions", "notes", "rulers", "side"}))
+		room := b.room(inner, b.onNext(names(all)))
 		if try.least(inner.W) <= room {
 			root = try
 			from = append(from, names(moved[:1])...)

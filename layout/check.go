@@ -3,6 +3,9 @@ package layout
 import (
 	"fmt"
 	"strings"
+	"sync"
+
+	"stopleaf/layout/text"
 )
 
 // Smallest cap heights: anywhere, and for every name, figure and caution that
@@ -59,7 +62,7 @@ func (c *checker) collect(items []Item, within *Rect) {
 			}
 			c.collect(v.Items, in)
 		case *Text:
-			c.texts = append(c.texts, placedText{v, textBox(v)})
+			c.texts = append(c.texts, placedText{v, inkBox(v)})
 		case *Image:
 			c.images = append(c.images, v)
 		case *Path:
@@ -183,24 +186,69 @@ func (c *checker) leaders() {
 	}
 }
 
-// Letters that reach below the baseline, and marks above the cap height.
-const (
-	below = "gjpqyQ,;()[]{}/|_ĢģĶķĻļŅņŖŗŞşŢţÇçĄąĘęĮįŲųµζηξρφχψβγμ"
-	above = "ÀÁÂÃÄÅÈÉÊËÌÍÎÏÑÒÓÔÕÖÙÚÛÜÝĂĀĆĈĊČĎĒĔĖĚĜĞĠĤĨĪĬİĴĹŃŇŌŎŐŔŘŚŜŠŤŨŪŬŮŰŴŶŸŹŻŽ"
-)
+// inkBox is the ink of a run by the outlines of its letters.
+func inkBox(t *Text) Rect {
+	var up, down float64
+	for _, r := range t.S {
+		u, d := runeInk(r, t.Bold)
+		up, down = max(up, u), max(down, d)
+	}
+	return runBox(t, Um(up*float64(t.Cap)), Um(down*float64(t.Cap)))
+}
 
-// textBox is the ink of a run: cap height above the baseline, a little more for
-// ascenders and accents, a third of it below where a letter reaches down.
-func textBox(t *Text) Rect {
-	up, down := t.Cap*21/20, Um(0)
-	if strings.ContainsAny(t.S, above) {
-		up = t.Cap * 27 / 20
+var inkCache struct {
+	sync.Mutex
+	of [2]map[rune][2]float64
+}
+
+// runeInk is how far a letter reaches above and below the baseline, in cap
+// heights.
+func runeInk(r rune, bold bool) (up, down float64) {
+	inkCache.Lock()
+	defer inkCache.Unlock()
+	face := 0
+	if bold {
+		face = 1
 	}
-	if strings.ContainsAny(t.S, below) {
-		down = t.Cap * 7 / 20
+	if inkCache.of[face] == nil {
+		inkCache.of[face] = map[rune][2]float64{}
 	}
+	if v, ok := inkCache.of[face][r]; ok {
+		return v[0], v[1]
+	}
+	segs, _ := text.Outline(r, bold)
+	for _, s := range segs {
+		for _, p := range s.P {
+			y := -float64(p.Y) / text.UnitsPerEm / text.CapFraction
+			up, down = max(up, y), max(down, -y)
+		}
+	}
+	inkCache.of[face][r] = [2]float64{up, down}
+	return up, down
+}
+
+// runBox is the box of a run that reaches so far above and below its baseline.
+func runBox(t *Text, up, down Um) Rect {
 	if t.Turn == 90 { // reads upward: the baseline runs up from X, Y
 		return Rect{t.X - up, t.Y - t.W, up + down, t.W}
 	}
 	return Rect{t.X, t.Y - up, t.W, up + down}
+}
+
+// Letters that reach below the baseline, and marks above the cap height.
+const (
+	below = "gjpqyQ,;()[]{}/|_ĢģĶķĻļŅņŖŗŞşŢţÇçĄąĘęĮįŲųµζηξρφχψβγμ¼½¾⅓⅔"
+	above = "ÀÁÂÃÄÅÈÉÊËÌÍÎÏÑÒÓÔÕÖÙÚÛÜÝĂĀĆĈĊČĎĒĔĖĚĜĞĠĤĨĪĬİĴĹŃŇŌŎŐŔŘŚŜŠŤŨŪŬŮŰŴŶŸŹŻŽ"
+)
+
+// textBox is about the ink of a run, quickly: for finding places.
+func textBox(t *Text) Rect {
+	up, down := t.Cap*21/20, Um(0)
+	if strings.ContainsAny(t.S, above) {
+		up = t.Cap * 32 / 25
+	}
+	if strings.ContainsAny(t.S, below) {
+		down = t.Cap / 3
+	}
+	return runBox(t, up, down)
 }

@@ -23,6 +23,7 @@ type drawing struct {
 	boxes  []Rect   // around each light and grip item
 	lost   []string // labels that found no place, for the list under the drawing
 
+	named      bool // balloons that find no place are listed with their names
 	tabled     bool // figures that find no place are not listed
 	ok         bool // all that must be seen is inside at this scale
 	whole      bool // the background stands inside too

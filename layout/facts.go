@@ -60,6 +60,16 @@ func cameraBlock(job Job, f *format) *paragraphs {
 	b := textBlock(job, f)
 	b.addLine(w.T("camera.title"), camera, "camera")
 	b.addLine(w.T("camera.frame-title"), frame, "camera")
+	var room []string
+	if r := s.Room; r != nil {
+		for _, side := range []struct {
+			key string
+			m   *float64
+		}{{"left", r.Left}, {"right", r.Right}, {"front", r.Front}, {"behind", r.Behind}, {"ceiling", r.Ceiling}} {
+			put(&room, side.m, func(v float64) string { return w.T("room."+side.key, "d", setup.FormatLength(v, u)) })
+		}
+	}
+	b.addLine(w.T("room.title"), room, "room")
 	return b
 }
 

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"stopleaf/exposure"
-	"stopleaf/exposure/apex"
 	"stopleaf/setup"
 )
 
@@ -258,11 +257,11 @@ func baseColumn(job Job, fields []string, b, rows int, st style, target Um) colu
 	strong := st
 	strong.bold = true
 	base := job.Numbers.Bases[b]
-	c := column{aligns: true}
+	c := column{aligns: true, pad: 1300}
 	w := job.Words
 	c.head = cell{{s: w.T("base.key-reads"), style: head, split: -1}, {s: base.Mark, style: strong, split: beforeRest(base.Mark)}}
 	if job.Numbers.Exposure.Placing != nil {
-		c.head = append(c.head, cellLine{s: w.T("base.camera", "mark", apex.Third(base.CameraAv)), style: head, split: -1})
+		c.head = append(c.head, cellLine{s: w.T("base.camera", "mark", job.Setup.Exposure.CameraMark(base.CameraAv)), style: head, split: -1})
 	}
 	for i := 0; i < rows; i++ {
 		var cl cell

@@ -1,5 +1,7 @@
 package layout
 
+import "strings"
+
 // paragraphs is running text under a heading: cautions, notes, the camera's
 // line. Each paragraph may start with a bold word. It splits between
 // paragraphs.
@@ -31,32 +33,48 @@ func (b *paragraphs) titleHeight() Um {
 	return pitch(b.small.cap) + 300
 }
 
-// lines breaks one paragraph; the first line leaves room for its lead.
-func (b *paragraphs) lines(p para, w Um) []string {
-	if p.lead == "" {
-		return wrap(p.text, b.st, w)
-	}
+// line is one line of a paragraph: a bold lead, or words, or both.
+type line struct{ lead, text string }
+
+// lines breaks one paragraph. The lead stands before the words on the first
+// line, or on lines of its own where it leaves them less than half the width.
+func (b *paragraphs) lines(p para, w Um) []line {
 	bold := b.st
 	bold.bold = true
-	// Blank the lead's width with no-break spaces so that the first line is
-	// broken where it must be.
+	var out []line
 	pad := width(p.lead, bold) + width(" ", b.st)
-	n := int(pad/width(" ", b.st)) + 1
-	fill := make([]rune, n)
-	for i := range fill {
-		fill[i] = '\u00a0'
+	switch {
+	case p.lead == "":
+		for _, s := range wrap(p.text, b.st, w) {
+			out = append(out, line{"", s})
+		}
+	case pad > w/2:
+		for _, s := range wrap(p.lead, bold, w) {
+			out = append(out, line{s, ""})
+		}
+		for _, s := range wrap(p.text, b.st, w) {
+			out = append(out, line{"", s})
+		}
+	default:
+		first, rest := b.firstLine(p.text, w-pad)
+		out = append(out, line{p.lead, first})
+		if rest != "" {
+			for _, s := range wrap(rest, b.st, w) {
+				out = append(out, line{"", s})
+			}
+		}
 	}
-	if p.text == "" {
-		return []string{""}
+	return out
+}
+
+// firstLine takes as many whole words of a text as a width holds, perhaps none.
+func (b *paragraphs) firstLine(s string, w Um) (first, rest string) {
+	words := strings.Fields(s)
+	n := 0
+	for n < len(words) && width(strings.Join(words[:n+1], " "), b.st) <= w {
+		n++
 	}
-	ls := wrap(string(fill)+"x"+p.text, b.st, w)
-	first := []rune(ls[0])
-	if len(first) > n {
-		ls[0] = string(first[n+1:])
-	} else { // the lead fills the line
-		ls = append([]string{""}, wrap(p.text, b.st, w)...)
-	}
-	return ls
+	return strings.Join(words[:n], " "), strings.Join(words[n:], " ")
 }
 
 func (b *paragraphs) least(w Um) Um {
@@ -104,15 +122,16 @@ func (b *paragraphs) split(w, h Um) (head, rest block) {
 	return &x, &y
 }
 
-func join(lines []string) string {
-	s := ""
-	for i, l := range lines {
-		if i > 0 && l != "" && s != "" && s[len(s)-1] != ' ' {
-			s += " "
+// join puts the words of lines together again; a word that was broken between
+// lines stays broken.
+func join(lines []line) string {
+	var words []string
+	for _, l := range lines {
+		if l.text != "" {
+			words = append(words, l.text)
 		}
-		s += l
 	}
-	return s
+	return strings.Join(words, " ")
 }
 
 func (b *paragraphs) draw(p *pen, r Rect) {
@@ -127,15 +146,15 @@ func (b *paragraphs) draw(p *pen, r Rect) {
 	bold.bold = true
 	for _, q := range b.paras {
 		p.of = q.of
-		for i, s := range b.lines(q, r.W) {
+		for _, s := range b.lines(q, r.W) {
 			y += pitch(b.st.cap)
 			x := r.X
 			base := y - (pitch(b.st.cap)-b.st.cap)/2
-			if i == 0 && q.lead != "" {
-				p.text(x, base, q.lead, bold)
-				x += width(q.lead, bold) + width(" ", b.st)
+			if s.lead != "" {
+				p.text(x, base, s.lead, bold)
+				x += width(s.lead, bold) + width(" ", b.st)
 			}
-			p.text(x, base, s, b.st)
+			p.text(x, base, s.text, b.st)
 		}
 		y += paraGap
 	}

@@ -112,13 +112,14 @@ func (b *viewBlock) least(w Um) Um {
 		bodies = tallOnes(bodies)
 	}
 	must, pad := d.content(bodies), d.padding(false)
+	list := pitch(capUse) * Um(len(listLines(b.job, unplaced(b.job, b.opt.side, false), w)))
 	for _, sc := range scales(b.job.Setup.Units) {
 		wide := sc.um(must.x1-must.x0) + pad[1] + pad[3]
 		if sc.den >= 192 && wide <= w {
-			return max(Mm(42), sc.um(must.y1-must.y0)+pad[0]+pad[2]+stripHeight+100)
+			return list + max(Mm(42), sc.um(must.y1-must.y0)+pad[0]+pad[2]+stripHeight+100)
 		}
 	}
-	return Mm(42)
+	return list + Mm(42)
 }
 
 func (b *viewBlock) draw(p *pen, r Rect) {

@@ -3,6 +3,8 @@ package layout
 import (
 	"slices"
 	"strings"
+
+	"stopleaf/setup"
 )
 
 // drawOptions says how a view is drawn into its box.
@@ -29,13 +31,18 @@ const stripHeight = Um(6500)
 // shows the background in its place or loses fewer labels. Labels that find no
 // place are listed under the drawing.
 func draw(job Job, box Rect, opt drawOptions) drawn {
-	notes := unplaced(job, opt.side)
-	if nothingPlaced(job) {
-		notes = nil
+	named := !opt.tabled // a table beside it tells what the numbers are
+	notes := unplaced(job, opt.side, named)
+	if named && pitch(capUse)*Um(len(listLines(job, notes, box.W))) > box.H/5 {
+		named = false
+		notes = unplaced(job, opt.side, named)
 	}
 	try := func(sc drawScale, lost []string) *drawing {
 		lines := listLines(job, append(slices.Clone(notes), lost...), box.W)
-		return drawAt(job, Rect{box.X, box.Y, box.W, box.H - stripHeight - pitch(capUse)*Um(len(lines))}, sc, opt)
+		d := newDrawing(job, Rect{box.X, box.Y, box.W, box.H - stripHeight - pitch(capUse)*Um(len(lines))}, sc, opt)
+		d.named = named
+		d.draw()
+		return d
 	}
 	candidates := scales(job.Setup.Units)
 	if opt.scale > 0 {
@@ -95,23 +102,30 @@ func nothingPlaced(job Job) bool {
 	return job.Setup.Camera.Distance == nil
 }
 
-// unplaced names what cannot stand in a view: no place, or no height.
-func unplaced(job Job, side bool) []string {
+// unplaced says what cannot stand in a view: no place, or no height; by number,
+// with the names if asked for.
+func unplaced(job Job, side, named bool) []string {
+	if nothingPlaced(job) {
+		return nil
+	}
 	var none, flat []string
-	for _, l := range job.Setup.Lights {
+	put := func(n int, name string, p *setup.Place) {
+		s := whole(float64(n))
+		if named {
+			s += " " + name
+		}
 		switch {
-		case l.Place == nil:
-			none = append(none, number(body{number: l.Number})+" "+l.Name)
-		case side && l.Place.Height == nil:
-			flat = append(flat, number(body{number: l.Number})+" "+l.Name)
+		case p == nil:
+			none = append(none, s)
+		case side && p.Height == nil:
+			flat = append(flat, s)
 		}
 	}
+	for _, l := range job.Setup.Lights {
+		put(l.Number, l.Name, l.Place)
+	}
 	for _, g := range job.Setup.Grip {
-		if g.Place == nil {
-			none = append(none, number(body{number: g.Number})+" "+g.Name)
-		} else if side && g.Place.Height == nil {
-			flat = append(flat, number(body{number: g.Number})+" "+g.Name)
-		}
+		put(g.Number, g.Name, g.Place)
 	}
 	var out []string
 	if len(none) > 0 {
@@ -130,23 +144,29 @@ func listLines(job Job, notes []string, w Um) []string {
 	return wrap(job.Words.T("plan.list", "labels", strings.Join(notes, "; ")), style{cap: capUse}, w)
 }
 
-// drawAt makes the view at a scale inside an area without its strip.
-func drawAt(job Job, area Rect, sc drawScale, opt drawOptions) *drawing {
-	d := &drawing{job: job, side: opt.side, area: area, num: opt.num, fig: opt.fig, tabled: opt.tabled, sc: sc}
-	d.ink, d.hard = newGrid(area), newGrid(area)
+// newDrawing is a view at a scale inside an area without its strip.
+func newDrawing(job Job, area Rect, sc drawScale, opt drawOptions) *drawing {
+	area.H = max(area.H, 0)
+	return &drawing{job: job, side: opt.side, area: area, num: opt.num, fig: opt.fig, tabled: opt.tabled, sc: sc,
+		ink: newGrid(area), hard: newGrid(area)}
+}
+
+// draw makes the view.
+func (d *drawing) draw() {
+	job := d.job
 	bodies := scene(job)
-	if opt.side {
+	if d.side {
 		bodies = tallOnes(bodies)
 	}
 	must := d.content(bodies)
 	d.frame(must)
 	if nothingPlaced(job) {
 		st := style{cap: d.fig, kind: "note", used: true}
-		for i, s := range wrap(job.Words.T("plan.empty"), st, area.W-4000) {
-			d.textMid(area.mid().X, area.Y+area.H/3+Um(i)*pitch(st.cap), s, st)
+		for i, s := range wrap(job.Words.T("plan.empty"), st, d.area.W-4000) {
+			d.textMid(d.area.mid().X, d.area.Y+d.area.H/3+Um(i)*pitch(st.cap), s, st)
 		}
 		d.ok, d.whole = true, true
-		return d
+		return
 	}
 	d.setting(must)
 	d.aims(bodies)
@@ -154,22 +174,21 @@ func drawAt(job Job, area Rect, sc drawScale, opt drawOptions) *drawing {
 	subject := d.at(vec{Z: job.Setup.Subject.Face})
 	spots := d.spots(bodies)
 	for i := range spots {
-		if opt.side {
+		if d.side {
 			spots[i].after = d.figures(spots[i].bodies[0].centre.Z)
 		}
 	}
 	d.balloons(spots, subject)
-	if !opt.side {
+	if !d.side {
 		d.throws(bodies)
 	}
 	d.cameraLabel()
 	d.backdropLabel(must)
-	if opt.side {
+	if d.side {
 		d.ceilingLabel()
 	} else {
 		d.wallLabels()
 	}
-	return d
 }
 
 // tallOnes are the bodies whose height is known.
@@ -181,6 +200,9 @@ func tallOnes(bodies []body) []body {
 // at, the subject, the background.
 func (d *drawing) content(bodies []body) extent {
 	e := d.subjectExtent()
+	if h := d.job.Setup.Camera.Height; d.side && h != nil {
+		e.include(0, -*h-0.1)
+	}
 	for _, b := range bodies {
 		for _, v := range b.face {
 			e.include(d.view(v))
@@ -307,18 +329,18 @@ func (d *drawing) strip(box Rect, lines []string) {
 	st := style{cap: capCaption, kind: "caption"}
 	base := box.bottom() - 500
 	x := d.scaleBar(Point{box.X + 1000, base - capCaption - 1600})
-	words := w.T("plan.overhead", "scale", d.sc.text)
+	key := "plan.overhead"
 	if d.side {
-		words = w.T("plan.side", "scale", d.sc.text)
+		key = "plan.side"
 	}
-	room := box.right() - x - 2500
-	out := wrap(words, st, room)
-	if len(out) > 2 {
-		out = wrap(w.T("plan.scale-only", "scale", d.sc.text), st, room)
+	words := w.T("plan.scale-only", "scale", d.sc.text)
+	for _, k := range []string{key, key + "-short"} {
+		if s := w.T(k, "scale", d.sc.text); width(s, st) <= box.right()-x-2500 {
+			words = s
+			break
+		}
 	}
-	for i, s := range out {
-		d.textRight(box.right()-200, base-Um(len(out)-1-i)*pitch(capCaption), s, st)
-	}
+	d.textRight(box.right()-200, base, words, st)
 }
 
 // scaleBar draws one metre (or the round length near 20 mm on paper) from p and

@@ -20,6 +20,7 @@ type column struct {
 	aligns  bool // to the axis; else left
 	wraps   bool // takes what width is left, breaking its lines
 	cells   []cell
+	pad     Um // more space before it than between other columns
 	left    Um // widest part left of the axis
 	right   Um
 	minimum Um // width under which a wrapping column is not squeezed
@@ -60,7 +61,10 @@ func (c *column) natural() Um {
 			}
 		}
 	}
-	w := max(c.left+c.right, c.minimum)
+	if c.aligns {
+		c.left = max(c.left, c.minimum-c.right) + c.pad
+	}
+	w := max(c.left+c.right, c.minimum+c.pad)
 	if c.wraps {
 		for _, cl := range c.cells {
 			for _, l := range cl {
@@ -174,12 +178,15 @@ func pitchPad(lines []cellLine) Um {
 }
 
 func (t *table) rowHeight(row int, ws []Um) Um {
-	h := Um(0)
+	h, bottom := Um(0), rowPad
 	for i := range t.columns {
 		ls := t.columns[i].lines(t.columns[i].cells[row], ws[i])
 		h = max(h, cellHeight(ls)-pitchPad(ls))
+		if len(ls) > 0 { // room for what reaches below the baseline
+			bottom = max(bottom, ls[len(ls)-1].style.cap/2)
+		}
 	}
-	return h + 2*rowPad
+	return h + rowPad + bottom
 }
 
 // titleHeight is what the title takes above the head; nothing where it fits
@@ -328,6 +335,8 @@ func (t *table) draw(p *pen, r Rect) {
 func (t *table) place(p *pen, c *column, l cellLine, x, y Um) {
 	if c.aligns && l.split >= 0 {
 		x += c.left - width(l.s[:l.split], l.style)
+	} else {
+		x += c.pad
 	}
 	p.text(x, y, l.s, l.style)
 }

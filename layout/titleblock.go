@@ -70,11 +70,11 @@ func recordedText(job Job) string {
 	case e.KeyAv == nil && e.ApertureAv == nil:
 		return ""
 	case e.KeyAv == nil:
-		return job.Words.T("title.camera-only", "mark", apex.Third(*e.ApertureAv))
+		return job.Words.T("title.camera-only", "mark", job.Setup.Exposure.CameraMark(*e.ApertureAv))
 	case e.ApertureAv == nil:
 		return apex.Tenths(*e.KeyAv)
 	}
-	return job.Words.T("title.key-camera", "key", apex.Tenths(*e.KeyAv), "camera", apex.Third(*e.ApertureAv))
+	return job.Words.T("title.key-camera", "key", apex.Tenths(*e.KeyAv), "camera", job.Setup.Exposure.CameraMark(*e.ApertureAv))
 }
 
 const titlePad = Um(1300)

@@ -57,7 +57,7 @@ func (t *text) head() {
 		recorded = append(recorded, "key reads "+apex.Tenths(*e.KeyAv))
 	}
 	if e.ApertureAv != nil {
-		recorded = append(recorded, "camera at "+apex.Third(*e.ApertureAv))
+		recorded = append(recorded, "camera at "+t.s.Exposure.CameraMark(*e.ApertureAv))
 	}
 	if len(recorded) > 0 {
 		t.line("recorded: %s%s", strings.Join(recorded, ", "), placing(e.Placing))
@@ -79,7 +79,7 @@ func (t *text) bases() {
 	t.section("Bases", "what the key is set to read, and the camera then")
 	rows := [][]string{{"key reads", "set camera", "exactly"}}
 	for _, b := range t.n.Bases {
-		rows = append(rows, []string{b.Mark, apex.Third(b.CameraAv), apex.Tenths(b.CameraAv)})
+		rows = append(rows, []string{b.Mark, t.s.Exposure.CameraMark(b.CameraAv), apex.Tenths(b.CameraAv)})
 	}
 	writeTable(t.Buffer, rows, "lll")
 }

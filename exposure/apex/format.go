@@ -39,6 +39,23 @@ func Third(av float64) string {
 	return "f/" + thirdMarks[k-firstThird]
 }
 
+// Half prints an aperture as the nearest half-stop mark: "f/6.7". Ties go to the
+// smaller aperture.
+func Half(av float64) string {
+	if !printable(av) {
+		return ""
+	}
+	k := nearest(av * 2)
+	if k%2 != 0 {
+		for _, m := range halfMarks {
+			if m.step == float64(k)/2 {
+				return "f/" + strconv.FormatFloat(m.figure, 'g', -1, 64)
+			}
+		}
+	}
+	return Third(float64(k) / 2)
+}
+
 // Decimal prints the f-number itself without the f: one decimal place, two
 // below f/4: "9.7", "2.83".
 func Decimal(av float64) string {

@@ -52,7 +52,7 @@ func (c *set) note(code string, rank int, light, key string, pairs ...string) No
 
 // short fills the short form, and where the names make it too long gives the
 // lights by number, then by count: {list}, {numbers} and {count} stand for the
-// same lights.
+// same lights. Last comes "KEY.shorter", where there is one.
 func (c *set) short(key string, pairs []string) string {
 	best := ""
 	for _, as := range []string{"list", "numbers", "count"} {
@@ -66,6 +66,9 @@ func (c *set) short(key string, pairs []string) string {
 		if length(best) <= MaxShort {
 			return best
 		}
+	}
+	if _, ok := c.w[key+"er"]; ok {
+		return c.w.T(key+"er", pairs...)
 	}
 	return best
 }

@@ -225,7 +225,7 @@ func TestKeys(t *testing.T) {
 	}
 	for k := range w {
 		if strings.HasPrefix(k, "safety.") {
-			assert.True(t, used[strings.TrimSuffix(k, ".short")], "%s is not used", k)
+			assert.True(t, used[strings.TrimSuffix(strings.TrimSuffix(k, ".shorter"), ".short")], "%s is not used", k)
 		}
 	}
 }

@@ -50,6 +50,7 @@ func bread(s *setup.Setup) mesh {
 	var m mesh
 	deg := s.Subject.Turned
 	pose := func(a solid) solid { return posed(a, deg, vec{}) }
+	skull := head()
 	torso := all(0.12,
 		limb(vec{-0.150, -0.02, 1.372}, vec{0.150, -0.02, 1.372}, 0.052, 0.052), limb(vec{-0.05, -0.03, 1.41}, vec{0.05, -0.03, 1.41}, 0.045, 0.045),
 		egg(vec{0, -0.01, 1.22}, vec{0.165, 0.112, 0.20}),
@@ -62,7 +63,7 @@ func bread(s *setup.Setup) mesh {
 		limb(vec{0.250, 0.03, 1.10}, vec{0.225, 0.11, 1.065}, 0.050, 0.047))
 	body := without(0.02, all(0.06, torso, sleeves), limb(vec{0, 0.005, 1.41}, vec{0, 0.02, 1.5}, 0.070, 0.085))
 	arms := all(0.02, forearm(-1), forearm(1))
-	m.carve(pose(all(0.03, head(), neck())), vec{-0.16, -0.17, 1.33}, vec{0.16, 0.17, 1.75}, 0.004, skin)
+	m.carve(pose(all(0.03, skull, neck())), vec{-0.16, -0.17, 1.33}, vec{0.16, 0.17, 1.75}, 0.004, skin)
 	m.carve(pose(arms), vec{-0.4, -0.1, 0.88}, vec{0.4, 0.55, 1.2}, 0.005, skin)
 	m.carve(pose(body), vec{-0.4, -0.25, 0.6}, vec{0.4, 0.35, 1.46}, 0.009, shirt)
 	bib := only(func(p vec) float64 { return torso(p) - 0.010 }, all(0.05,
@@ -74,6 +75,10 @@ func bread(s *setup.Setup) mesh {
 		block(vec{-0.081, 0.08, 1.33}, vec{0.013, 0.09, 0.11}, 0.004),
 		block(vec{0.081, 0.08, 1.33}, vec{0.013, 0.09, 0.11}, 0.004)))
 	m.carve(pose(all(0.01, bib, straps)), vec{-0.3, -0.2, 0.56}, vec{0.3, 0.35, 1.46}, 0.005, linen)
+	crop := only(func(p vec) float64 { return skull(p) - 0.006 }, all(0.03,
+		block(vec{0, -0.070, 1.640}, vec{0.15, 0.070, 0.075}, 0.02),
+		block(vec{0, -0.035, 1.665}, vec{0.15, 0.070, 0.040}, 0.02)))
+	m.carve(pose(crop), vec{-0.16, -0.18, 1.54}, vec{0.16, 0.17, 1.72}, 0.005, hair)
 	cap := all(0.02,
 		egg(vec{0, -0.012, 1.716}, vec{0.108, 0.128, 0.034}),
 		egg(vec{0, -0.004, 1.686}, vec{0.088, 0.109, 0.028}))

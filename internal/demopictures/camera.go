@@ -18,7 +18,6 @@ type view struct {
 	lens          float64 // m, radius of the aperture; 0: all is sharp
 	width, height int     // pixels
 	exposure      float64 // radiance to picture: pi for a key read and set alike
-	shoulder      float64 // where highlights begin to bend, 0 to 1
 	strata        int
 }
 

@@ -40,17 +40,17 @@ type sample struct {
 	depth          float64
 }
 
+// strides share no factor with any square of strata from 2 to 6 or with 8, so
+// that each walks through all the cells.
+var strides = [...]uint64{1, 7, 11, 13, 17, 19, 23, 29, 31, 37, 41, 43}
+
 // spot is a place on the unit square for lamp i: each sample of a pixel gets
-// its own cell.
+// its own cell, in another order for each lamp.
 func (st *stage) spot(s *sample, i int) (u, v float64) {
 	n := st.strata
 	shift := random(s.hash + uint64(i)*0x632be59bd9b4e019)
-	step := uint64(2*i + 1)
-	cell := int((uint64(s.k)*step*7919 + shift.next()) % uint64(n*n))
-	if (n*n)%2 == 0 || i == 0 {
-		return (float64(cell%n) + s.r.unit()) / float64(n), (float64(cell/n) + s.r.unit()) / float64(n)
-	}
-	return s.r.unit(), s.r.unit()
+	cell := int((uint64(s.k)*strides[i%len(strides)] + shift.next()>>8) % uint64(n*n))
+	return (float64(cell%n) + s.r.unit()) / float64(n), (float64(cell/n) + s.r.unit()) / float64(n)
 }
 
 // seen is the radiance along a ray; faces says whether lamps are seen on it.

@@ -25,6 +25,7 @@ func document(file string, src []byte) (*yaml.Node, Problems) {
 	if p := refuseBytes(file, src); p != nil {
 		return nil, Problems{*p}
 	}
+	src = plainLines(src)
 	dec := yaml.NewDecoder(bytes.NewReader(src))
 	var doc yaml.Node
 	if err := decode(dec, &doc); err != nil {
@@ -49,6 +50,18 @@ func document(file string, src []byte) (*yaml.Node, Problems) {
 		return nil, Problems{*p}
 	}
 	return doc.Content[0], nil
+}
+
+// plainLines makes every line end one that YAML and an editor count alike: a
+// lone carriage return becomes a line feed, and the line ends of Unicode, which
+// come with pasted text, become spaces.
+func plainLines(src []byte) []byte {
+	src = bytes.ReplaceAll(src, []byte("\r\n"), []byte("\n"))
+	src = bytes.ReplaceAll(src, []byte("\r"), []byte("\n"))
+	for _, end := range []string{"\u0085", "\u2028", "\u2029"} {
+		src = bytes.ReplaceAll(src, []byte(end), []byte(" "))
+	}
+	return src
 }
 
 // decode keeps a panic of the YAML library from reaching the user.

@@ -64,10 +64,14 @@ func (s *Setup) ChooseBases(override string) ([]exposure.Base, error) {
 		}
 		return exposure.DefaultBases(s.Exposure.KeyAv), nil
 	}
+	n := s.Exposure.notation
+	if n.Bare == "" {
+		n.Bare = "decimal" // on a command line there is nowhere to warn
+	}
 	var out []exposure.Base
 	for _, part := range strings.Split(override, ",") {
 		part = strings.TrimSpace(part)
-		r, err := apex.ParseReading(part, apex.Notation{Bare: "decimal"})
+		r, err := apex.ParseReading(part, n)
 		switch {
 		case err != nil:
 			return nil, err

@@ -21,6 +21,10 @@ func TestChooseBases(t *testing.T) {
 	bases, err = s.ChooseBases(" ")
 	require.NoError(t, err)
 	assert.Equal(t, exposure.DefaultBases(nil), bases)
+	half := clean(t, "half-steps")
+	bases, err = half.ChooseBases("13,8.5")
+	require.NoError(t, err)
+	assert.Equal(t, []float64{7.5, 6.5}, []float64{bases[0].Av, bases[1].Av}, "as the file says")
 	s.Exposure.Bases = []exposure.Base{{Mark: "f/2", Av: 2}}
 	bases, err = s.ChooseBases("")
 	require.NoError(t, err)

@@ -117,7 +117,9 @@ func (m *meaning) light(w *written, index int) draft {
 	d.aim = m.aim(w.get("aim"), w.get("feather"), d.Role)
 	d.Modifier = m.modifier(w.get("modifier"))
 	d.Head = m.head(w.get("head"))
-	d.Power = m.power(w.get("power"), d.Head)
+	if d.Head != nil || !w.has("head") { // else the head is what is wrong
+		d.Power = m.power(w.get("power"), d.Head)
+	}
 	d.PowerText = line(w.get("power"))
 	d.Dimmer = m.number(w.get("dimmer"), "a dimmer at", "%", 0, 100)
 	d.Stand = m.stand(w.get("stand"))

@@ -41,6 +41,9 @@ func (w writer) hintForKey(o *grammar.Object, n *yaml.Node, i int, key, value *y
 	if near := nearest(name, o.Names()); near != "" {
 		return fmt.Sprintf("did you mean %q?", near)
 	}
+	if gear := grammar.Find("gear"); o.Name == "setup" && gear.Key(name) != nil {
+		return fmt.Sprintf("%q belongs in a gear file, which a setup names with \"gear\"", gear.Key(name).Name)
+	}
 	for _, k := range o.Keys {
 		if sub := grammar.Find(k.Of); sub != nil && k.Takes.Has(grammar.Map) {
 			if found := sub.Key(name); found != nil {

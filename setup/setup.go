@@ -86,6 +86,7 @@ type Exposure struct {
 	Bases        []exposure.Base // as written in the file; empty when absent
 	WhiteBalance *float64        // kelvin
 	Halves       bool            // the camera moves in half stops, not thirds
+	notation     apex.Notation   // how bare figures are meant in this file
 	Where        Where
 }
 

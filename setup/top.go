@@ -27,6 +27,7 @@ func (m *meaning) exposure(w *written) {
 	m.notation.Halves = m.word(w.get("steps"), wordsOf("exposure", "steps")) == "half"
 	e.Halves = m.notation.Halves
 	m.notation.Bare = m.word(w.get("readings"), wordsOf("exposure", "readings"))
+	e.notation = m.notation
 	e.ISO = m.speed(w.get("iso"))
 	e.ShutterS = m.time(w.get("shutter"))
 	e.SyncS = m.time(w.get("sync"))

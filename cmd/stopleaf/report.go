@@ -24,17 +24,23 @@ func (c *call) fail(err error) int {
 	case errors.Is(err, errReported):
 		return exitInput
 	case errors.As(err, &usage):
-		c.complain(usage.message, usage.hint)
+		c.complain("usage", usage.message, usage.hint)
 		return exitUsage
 	case errors.As(err, &files):
-		c.complain(files.message, files.hint)
+		c.complain("files", files.message, files.hint)
 		return exitFiles
 	}
-	c.complain(err.Error(), "")
+	c.complain("input", err.Error(), "")
 	return exitInput
 }
 
-func (c *call) complain(message, hint string) {
+// complain prints what ended a command; for an editor as a list of one problem
+// of no file.
+func (c *call) complain(code, message, hint string) {
+	if c.jsonProblems() {
+		c.stderr.Write(marshal([]problemOut{{Level: setup.Error, Code: code, Message: message, Hint: hint}}))
+		return
+	}
 	fmt.Fprintf(c.stderr, "stopleaf: %s\n", message)
 	if hint != "" {
 		fmt.Fprintf(c.stderr, "    hint: %s\n", hint)

@@ -5,8 +5,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-
-	"stopleaf/setup"
 )
 
 // CardOptions says how cards are made.
@@ -106,7 +104,7 @@ func (b *builder) fill(last *side, inner Rect) error {
 		}
 		try := last.root
 		try.parts = append(slices.Clone(try.parts), x)
-		if try.least(inner.W) <= b.room(inner, "") {
+		if try.least(inner.W) <= b.room(inner, "", false) {
 			last.root = try
 		}
 	}
@@ -170,10 +168,10 @@ func (b *builder) block(n node) (block, error) {
 	case "photo":
 		return &picture{job: b.job, photo: resultPhoto(b.job.Setup), st: style{cap: Mm(t.Text), kind: "caption", used: true}}, nil
 	case "plan":
-		return &viewBlock{job: b.job, opt: draw, shown: true}, nil
+		return &viewBlock{job: b.job, opt: draw, shown: true, limit: b.whole()}, nil
 	case "side":
 		draw.side = true
-		return &viewBlock{job: b.job, opt: draw, shown: needsSide(b.job)}, nil
+		return &viewBlock{job: b.job, opt: draw, shown: needsSide(b.job), limit: b.whole()}, nil
 	case "lights":
 		return &lightsBlock{job: b.job, n: n, f: b.f}, nil
 	case "camera":
@@ -191,21 +189,24 @@ func (b *builder) block(n node) (block, error) {
 }
 
 // newTitle is the title block before the scale and the number of sides are
-// known, with the widest words that they are likely to bring.
-func (b *builder) newTitle(more string) *titleBlock {
-	scale := "1:100"
-	if u := b.job.Setup.Units; u == setup.Feet || u == setup.Inches {
-		scale = "1/16 in = 1 ft"
-	}
-	sides := 8
-	if len(b.job.Setup.Lights) > 12 {
-		sides = 88
-	}
-	return &titleBlock{job: b.job, f: b.f, scale: scale, sheet: sides, of: sides, more: more, frame: b.f.Frame, fields: b.f.Strip}
+// known; its cells keep room for them.
+func (b *builder) newTitle(more string, first bool) *titleBlock {
+	return &titleBlock{job: b.job, f: b.f, sheet: 8, of: 8, more: more, frame: b.f.Frame, fields: b.fields(first)}
 }
 
-func (b *builder) room(inner Rect, more string) Um {
-	return inner.H - b.newTitle(more).least(inner.W) - Mm(b.f.Gap)
+// whole is the height of a further side that has no words about the next.
+func (b *builder) whole() Um { return b.room(b.inner(), "", false) }
+
+// fields are those of the title block on the first side, or on a further one.
+func (b *builder) fields(first bool) []string {
+	if !first && len(b.f.StripNext) > 0 {
+		return b.f.StripNext
+	}
+	return b.f.Strip
+}
+
+func (b *builder) room(inner Rect, more string, first bool) Um {
+	return inner.H - b.newTitle(more, first).least(inner.W) - Mm(b.f.Gap)
 }
 
 // firstSide takes the first arrangement on which everything fits, once blocks
@@ -221,7 +222,7 @@ func (b *builder) firstSide(inner Rect) (side, []box, error) {
 		if err != nil {
 			return side{}, nil, err
 		}
-		fits := func() bool { return root.least(inner.W) <= b.room(inner, b.onNext(names(next))) }
+		fits := func() bool { return root.least(inner.W) <= b.room(inner, b.onNext(names(next)), true) }
 		for _, name := range n.Give {
 			if fits() {
 				break
@@ -355,7 +356,7 @@ func (b *builder) nextSide(moved []box, inner Rect) (side, []box) {
 	for len(moved) > 0 {
 		try := root
 		try.parts = append(slices.Clone(root.parts), moved[0])
-		room := b.room(inner, b.onNext(names(all)))
+		room := b.room(inner, b.onNext(names(all)), false)
 		if try.least(inner.W) <= room {
 			root = try
 			from = append(from, names(moved[:1])...)
@@ -365,6 +366,10 @@ func (b *builder) nextSide(moved []box, inner Rect) (side, []box) {
 		spare := room - root.least(inner.W)
 		if len(root.parts) > 0 {
 			spare -= root.gap
+		}
+		if moved[0].block == nil && len(root.parts) == 0 { // too high for any side: one below the other
+			moved = append(leaves(moved[0]), moved[1:]...)
+			continue
 		}
 		s, ok := moved[0].block.(splitter)
 		if !ok && len(root.parts) == 0 { // nothing can be done but give it the side
@@ -403,11 +408,8 @@ func (b *builder) page(sides []side, i int, inner Rect) Page {
 		Label: b.job.Setup.Code + "/" + strconv.Itoa(i+1),
 		Title: b.job.Setup.Title,
 		Desc:  b.job.Words.T("card.page-desc", "title", b.job.Setup.Title, "n", strconv.Itoa(i+1), "m", strconv.Itoa(len(sides)))}
-	title := &titleBlock{job: b.job, f: b.f, sheet: i + 1, of: len(sides), more: more, fields: b.f.Strip}
-	if i > 0 && len(b.f.StripNext) > 0 {
-		title.fields = b.f.StripNext
-	}
-	th := b.newTitle(more).least(inner.W)
+	title := &titleBlock{job: b.job, f: b.f, sheet: i + 1, of: len(sides), more: more, fields: b.fields(i == 0)}
+	th := b.newTitle(more, i == 0).least(inner.W)
 	body := Rect{inner.X, inner.Y, inner.W, inner.H - th - Mm(b.f.Gap)}
 	p := &pen{}
 	s.root.draw(p, body)

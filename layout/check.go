@@ -130,17 +130,17 @@ func (c *checker) sizes() {
 func (c *checker) touching() {
 	for i, t := range c.texts {
 		for _, o := range c.texts[i+1:] {
-			if t.box.overlaps(o.box) {
+			if t.box.overlaps(o.box) && lettersTouch(t.letters(), o.letters()) {
 				c.report("text %q touches text %q", t.S, o.S)
 			}
 		}
 		for _, im := range c.images {
-			if t.box.overlaps(im.Rect) {
+			if t.box.overlaps(im.Rect) && lettersTouch(t.letters(), []Rect{im.Rect}) {
 				c.report("text %q touches picture %q", t.S, im.Alt)
 			}
 		}
 		for _, p := range c.paths {
-			if p.Stroke.Width > 0 && p.box.overlaps(t.box) && anyHits(p.segs, t.box) {
+			if p.Stroke.Width > 0 && p.box.overlaps(t.box) && anyHits(p.segs, t.letters()) {
 				c.report("text %q touches %s %s", t.S, p.Kind, p.Of)
 			}
 			if p.Fill != nil && *p.Fill < Tint && t.Grey == Black && p.box.overlaps(t.box) {
@@ -157,13 +157,49 @@ func (c *checker) touching() {
 	}
 }
 
-func anyHits(segs []segment, box Rect) bool {
+func anyHits(segs []segment, boxes []Rect) bool {
 	for _, s := range segs {
-		if s.hits(box) {
-			return true
+		for _, b := range boxes {
+			if s.hits(b) {
+				return true
+			}
 		}
 	}
 	return false
+}
+
+func lettersTouch(a, b []Rect) bool {
+	for _, x := range a {
+		for _, y := range b {
+			if x.overlaps(y) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// letters are the boxes of the single letters of a run, each as wide as its
+// advance.
+func (t placedText) letters() []Rect {
+	var out []Rect
+	var x Um
+	for _, r := range t.S {
+		w := Um(text.Width(string(r), int64(t.Cap), t.Bold))
+		up, down := runeInk(r, t.Bold)
+		one := *t.Text
+		one.W = w
+		if t.Turn == 90 {
+			one.Y -= x
+		} else {
+			one.X += x
+		}
+		if up+down > 0 {
+			out = append(out, runBox(&one, Um(up*float64(t.Cap)), Um(down*float64(t.Cap))))
+		}
+		x += w
+	}
+	return out
 }
 
 func (c *checker) leaders() {
@@ -217,11 +253,22 @@ func runeInk(r rune, bold bool) (up, down float64) {
 		return v[0], v[1]
 	}
 	segs, _ := text.Outline(r, bold)
+	at := func(y float64) {
+		y /= -text.UnitsPerEm * text.CapFraction
+		up, down = max(up, y), max(down, -y)
+	}
+	var y0 float64
 	for _, s := range segs {
-		for _, p := range s.P {
-			y := -float64(p.Y) / text.UnitsPerEm / text.CapFraction
-			up, down = max(up, y), max(down, -y)
+		y1 := float64(s.P[0].Y)
+		if s.Op == text.OutlineQuad { // the curve itself, not its control point
+			c, y2 := y1, float64(s.P[1].Y)
+			for t := 0.125; t < 1; t += 0.125 {
+				at((1-t)*(1-t)*y0 + 2*t*(1-t)*c + t*t*y2)
+			}
+			y1 = y2
 		}
+		at(y1)
+		y0 = y1
 	}
 	inkCache.of[face][r] = [2]float64{up, down}
 	return up, down

@@ -93,6 +93,7 @@ type viewBlock struct {
 	job   Job
 	opt   drawOptions
 	shown bool
+	limit Um // height of a whole side: it asks for no more
 	last  drawn
 }
 
@@ -115,8 +116,9 @@ func (b *viewBlock) least(w Um) Um {
 	list := pitch(capUse) * Um(len(listLines(b.job, unplaced(b.job, b.opt.side, false), w)))
 	for _, sc := range scales(b.job.Setup.Units) {
 		wide := sc.um(must.x1-must.x0) + pad[1] + pad[3]
-		if sc.den >= 192 && wide <= w {
-			return list + max(Mm(42), sc.um(must.y1-must.y0)+pad[0]+pad[2]+stripHeight+100)
+		high := sc.um(must.y1-must.y0) + pad[0] + pad[2] + stripHeight + 100
+		if sc.den >= 192 && wide <= w && list+high <= b.limit {
+			return list + max(Mm(42), high)
 		}
 	}
 	return list + Mm(42)

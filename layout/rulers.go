@@ -110,6 +110,7 @@ func (b *rulers) draw(p *pen, r Rect) {
 		}
 	}
 	step := Um(pitch(capUse) + 2600)
+	every := b.labelEvery(r.W, st)
 	for i := -1; i < len(b.job.Numbers.Bases); i++ {
 		lead := w.T("rulers.difference")
 		if i >= 0 {
@@ -124,7 +125,7 @@ func (b *rulers) draw(p *pen, r Rect) {
 				tick = 700
 			}
 			p.polyline("ruler", lineThin, nil, Point{x, y}, Point{x, y + tick})
-			if d%2 != 0 {
+			if d%2 != 0 || (d/2-lo)%every != 0 {
 				continue
 			}
 			label := apex.FormatSigned(float64(d) / 2)
@@ -140,6 +141,20 @@ func (b *rulers) draw(p *pen, r Rect) {
 		}
 		y += step
 	}
+}
+
+// labelEvery is how many whole stops lie between figures, so that they stand
+// clear of each other.
+func (b *rulers) labelEvery(w Um, st style) int {
+	lo, hi := b.span()
+	widest := width(apex.FormatSigned(-20), st)
+	for _, base := range b.job.Numbers.Bases {
+		for d := lo; d <= hi; d++ {
+			widest = max(widest, width(rulerF(base.Av+float64(d)), st))
+		}
+	}
+	apart := max(1, b.x(w, 1)-b.x(w, 0))
+	return int((widest+1200)/apart) + 1
 }
 
 // rulerF prints a ruler's aperture at a whole distance from its base.

@@ -19,14 +19,21 @@ func ellipse(c vec, a, b, facing float64) []vec {
 // subjectExtent is what the subject takes up, in the view's axes.
 func (d *drawing) subjectExtent() extent {
 	s := d.job.Setup.Subject
-	half := 0.3
+	w, dep := 0.0, 0.0
 	if s.Width != nil {
-		half = max(half, *s.Width/2)
+		w, dep = *s.Width, *s.Width
+	}
+	if s.Depth != nil {
+		dep = *s.Depth
+	}
+	half := max(0.45, math.Hypot(w, dep)/2) // however it is turned
+	if s.Kind == "object" {
+		half = max(0.15, math.Hypot(w, dep)/2)
 	}
 	if !d.side {
 		return extent{-half, -half, half, half}
 	}
-	return extent{-0.35, -d.subjectTop(), 0.35, 0}
+	return extent{-half, -max(d.subjectTop(), s.Face+0.2), half, 0}
 }
 
 // subjectTop is the highest point of the subject, m: recorded, or a hand's

@@ -153,7 +153,7 @@ func (c *column) lines(cl cell, w Um) []cellLine {
 			out = append(out, l)
 			continue
 		}
-		for _, s := range wrap(l.s, l.style, w) {
+		for _, s := range wrap(l.s, l.style, w-c.pad) {
 			out = append(out, cellLine{s: s, style: l.style, split: -1})
 		}
 	}

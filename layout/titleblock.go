@@ -2,8 +2,10 @@ package layout
 
 import (
 	"strconv"
+	"strings"
 
 	"stopleaf/exposure/apex"
+	"stopleaf/setup"
 )
 
 // titleBlock is the strip at the foot of every side: the fields of ISO 7200
@@ -25,6 +27,12 @@ type titleCell struct {
 	text    string
 	st      style
 	flex    bool
+	reserve string // the cell is at least as wide as this, so that a strip has one shape on all sides
+}
+
+// wide is the width a cell needs.
+func (c *titleCell) wide() Um {
+	return max(width(c.text, c.st), width(c.reserve, c.st), width(c.caption, style{cap: capCaption})) + 2*titlePad
 }
 
 func (b *titleBlock) empty() bool { return false }
@@ -40,26 +48,38 @@ func (b *titleBlock) cells() []titleCell {
 	if date == "" {
 		date = w.T("title.blank")
 	}
+	scale := b.scale
+	if scale == "" {
+		scale = w.T("title.no-scale")
+	}
 	all := []struct {
-		field, text string
-		st          style
+		field, text, reserve string
+		st                   style
 	}{
-		{"title", s.Title, strong},
-		{"owner", s.By, plain},
-		{"date", date, plain},
-		{"scale", b.scale, plain},
-		{"units", string(s.Units), plain},
-		{"recorded", recordedText(b.job), plain},
-		{"code", s.Code, code},
-		{"sheet", w.T("title.sheet-of", "n", strconv.Itoa(b.sheet), "m", strconv.Itoa(b.of)), plain},
+		{"title", s.Title, "", strong},
+		{"owner", s.By, "", plain},
+		{"date", date, "", plain},
+		{"scale", scale, b.widestScale(), plain},
+		{"units", string(s.Units), "", plain},
+		{"recorded", recordedText(b.job), "", plain},
+		{"code", s.Code, "", code},
+		{"sheet", w.T("title.sheet-of", "n", strconv.Itoa(b.sheet), "m", strconv.Itoa(b.of)), w.T("title.sheet-of", "n", "88", "m", "88"), plain},
 	}
 	var out []titleCell
 	for _, c := range all {
 		if c.text != "" && (len(b.fields) == 0 || holds(b.fields, c.field)) {
-			out = append(out, titleCell{w.T("title." + c.field), c.text, c.st, c.field == "title"})
+			out = append(out, titleCell{w.T("title." + c.field), c.text, c.st, c.field == "title", c.reserve})
 		}
 	}
 	return out
+}
+
+// widestScale is the longest name a scale of the set's units is likely to have.
+func (b *titleBlock) widestScale() string {
+	if u := b.job.Setup.Units; u == setup.Feet || u == setup.Inches {
+		return "1/16 in = 1 ft"
+	}
+	return "1:100"
 }
 
 // recordedText is the base the setup was recorded at: what the key read and
@@ -86,7 +106,7 @@ func (b *titleBlock) rows(w Um) [][]titleCell {
 	var row []titleCell
 	var used Um
 	for _, c := range b.cells() {
-		cw := max(width(c.text, c.st), width(c.caption, style{cap: capCaption})) + 2*titlePad
+		cw := c.wide()
 		if c.flex {
 			cw = min(cw, max(w/4, Mm(40)))
 		}
@@ -110,7 +130,7 @@ func cellWidths(row []titleCell, w Um) []Um {
 		if c.flex {
 			flex = i
 		}
-		out[i] = max(width(c.text, c.st), width(c.caption, style{cap: capCaption})) + 2*titlePad
+		out[i] = c.wide()
 	}
 	for i := range row {
 		if i != flex {
@@ -124,11 +144,19 @@ func cellWidths(row []titleCell, w Um) []Um {
 	return out
 }
 
+// headroom is what accents on capitals need between a caption and its text.
+func headroom(c titleCell) Um {
+	if strings.ContainsAny(c.text, above) {
+		return c.st.cap * 3 / 10
+	}
+	return 0
+}
+
 func rowHeightOf(row []titleCell, ws []Um) Um {
 	h := Um(0)
 	for i, c := range row {
 		n := Um(len(wrap(c.text, c.st, ws[i]-2*titlePad)))
-		h = max(h, n*c.st.cap*8/5-c.st.cap*3/5)
+		h = max(h, n*c.st.cap*8/5-c.st.cap*3/5+headroom(c))
 	}
 	return capCaption + h + Um(3400)
 }
@@ -168,7 +196,7 @@ func (b *titleBlock) draw(p *pen, r Rect) {
 				p.polyline("title-rule", lineThin, nil, Point{x, y}, Point{x, y + h})
 			}
 			p.text(x+titlePad, y+1000+capCaption, c.caption, style{cap: capCaption, kind: "caption"})
-			ty := y + 1000 + capCaption + 1000 + c.st.cap
+			ty := y + 1000 + capCaption + 1000 + headroom(c) + c.st.cap
 			for _, s := range wrap(c.text, c.st, ws[i]-2*titlePad) {
 				p.text(x+titlePad, ty, s, c.st)
 				ty += c.st.cap * 8 / 5

@@ -166,6 +166,10 @@ func cautionsBlock(notes []safety.Note, job Job, f *format, short, run bool) *pa
 	b.title = job.Words.T("cautions.title")
 	b.st.kind = "caution"
 	for _, n := range notes {
+		if n.Code == "local-rules" { // stands over all the others
+			b.title += ". " + n.Text
+			continue
+		}
 		t := n.Text
 		if short && n.Short != "" {
 			t = n.Short

@@ -55,14 +55,14 @@ func draw(job Job, box Rect, opt drawOptions) drawn {
 		if !d.ok && i < len(candidates)-1 {
 			continue
 		}
-		cost := 2.5*float64(tries) + 2*float64(min(len(d.lost), 2))
+		cost := 3.5*float64(tries) + 2*float64(min(len(d.lost), 2))
 		if !d.whole {
 			cost += 1.5
 		}
 		if best == nil || cost < least {
 			best, least = d, cost
 		}
-		if tries++; tries == 3 || cost <= 2.5*float64(tries) {
+		if tries++; tries == 3 || cost <= 3.5*float64(tries) {
 			break
 		}
 	}

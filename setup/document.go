@@ -58,10 +58,26 @@ func document(file string, src []byte) (*yaml.Node, Problems) {
 func plainLines(src []byte) []byte {
 	src = bytes.ReplaceAll(src, []byte("\r\n"), []byte("\n"))
 	src = bytes.ReplaceAll(src, []byte("\r"), []byte("\n"))
+	if bytes.Contains(src, []byte("\u00a0")) {
+		src = plainIndent(src)
+	}
 	for _, end := range []string{"\u0085", "\u2028", "\u2029"} {
 		src = bytes.ReplaceAll(src, []byte(end), []byte(" "))
 	}
 	return src
+}
+
+// plainIndent makes spaces of the no-break spaces that lines copied from a web
+// page are indented with.
+func plainIndent(src []byte) []byte {
+	lines := bytes.Split(src, []byte("\n"))
+	for i, l := range lines {
+		text := bytes.TrimLeft(l, " \u00a0")
+		if len(text) < len(l) {
+			lines[i] = append(bytes.Repeat([]byte(" "), utf8.RuneCount(l[:len(l)-len(text)])), text...)
+		}
+	}
+	return bytes.Join(lines, []byte("\n"))
 }
 
 // decode keeps a panic of the YAML library from reaching the user.

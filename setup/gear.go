@@ -44,7 +44,9 @@ func (m *meaning) readGear(w *written) {
 		}
 		return
 	}
-	top := writer{m.log, path}.mapping(root, grammar.Find("gear"), "the gear file")
+	gear := writer{m.log, path}
+	gear.anchors(root)
+	top := gear.mapping(root, grammar.Find("gear"), "the gear file")
 	if top == nil {
 		return
 	}

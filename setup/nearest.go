@@ -30,6 +30,9 @@ func (w writer) unknownKey(o *grammar.Object, n *yaml.Node, i int, called string
 }
 
 func (w writer) hintForKey(o *grammar.Object, n *yaml.Node, i int, key, value *yaml.Node) string {
+	if first, rest, ok := strings.Cut(key.Value, " "); ok && isNull(value) && o.Key(grammar.Canonical(first)) != nil {
+		return fmt.Sprintf("a \":\" is missing: write %q", first+": "+rest)
+	}
 	if n.Style&yaml.FlowStyle != 0 && isNull(value) && i >= 2 {
 		before, held := followed(n.Content[i-2]).Value, followed(n.Content[i-1]).Value
 		if digits(key.Value) && digits(held) {

@@ -90,7 +90,9 @@ func Parse(name string, src []byte, opt Options) (*Setup, Problems) {
 		return nil, problems
 	}
 	l := &log{}
-	top := writer{l, name}.mapping(root, grammar.Find("setup"), "the file")
+	w := writer{l, name}
+	w.anchors(root)
+	top := w.mapping(root, grammar.Find("setup"), "the file")
 	if top == nil {
 		return nil, l.problems
 	}

@@ -2,6 +2,7 @@ package setup
 
 import (
 	"bytes"
+	"fmt"
 	"strconv"
 	"strings"
 
@@ -23,6 +24,10 @@ func yamlFaults() []yamlFault {
 		{"mapping values are not allowed", false, "colon-in-text", "a second \": \" stands in this value", "put the value in quotes, or use \"key: |\" and the text on the lines below"},
 		{"could not find expected ':'", false, "no-colon", "a line without a \":\" stands among keys", "write \"key: value\"; a text that goes on over several lines is indented further than its key"},
 		{"cannot start any token", false, "bad-start", "a value cannot begin with this character", "put the value in quotes; indent with spaces, never with tabs"},
+		{"expected comment or line break", false, "after-bar", "text stands after a \"|\" or \">\"", "put the text on the lines below, indented, or the whole value in quotes"},
+		{"mapping keys are not allowed", false, "question", "a value begins with \"? \"", "put the text in quotes"},
+		{"incompatible YAML document", false, "directive", "a line begins with \"%\"", "take it out: a setup is keys and values from its first line on"},
+		{"unknown directive", false, "directive", "a line begins with \"%\"", "take it out: a setup is keys and values from its first line on"},
 		{"tab character", false, "tab", "a tab stands where spaces must", "indent with spaces"},
 		{"block sequence entries are not allowed", false, "list-here", "a list item (\"- \") cannot stand here", "put the list on the lines below its key"},
 		{"did not find expected ',' or '}'", true, "open-brace", "a \"{\" is not closed, or something after a comma is not \"key: value\"", "close it with \"}\"; put texts that hold \"{\", \"}\", \"[\", \"]\" or \": \" in quotes"},
@@ -59,17 +64,102 @@ func syntaxProblem(file string, src []byte, err error) Problem {
 		line = firstBrokenLine(lines, said)
 	}
 	line = min(max(line, 1), len(lines))
-	if fault.code == "colon-in-text" && !anyNear(lines, line, secondColon) {
-		fault.code, fault.message, fault.hint = "bad-indent", "this line is indented further than the keys above it", "begin the keys of one mapping in the same column"
-	}
-	if fault.code == "open-quote" {
-		line = firstLine(lines, openQuote, line)
-	}
+	fault, line = lookCloser(fault, lines, line)
 	line, col := pointAt(fault.code, lines, line)
 	if fault.code == "bad-start" && bytes.Contains(leading(lines[line-1]), []byte("\t")) {
 		fault.message, fault.hint, fault.code = "a tab stands where spaces must", "indent with spaces", "tab"
 	}
 	return Problem{Pos: Pos{file, line, col}, Level: Error, Code: fault.code, Message: fault.message, Hint: fault.hint}
+}
+
+// lookCloser tells apart what the library calls by one name.
+func lookCloser(f yamlFault, lines [][]byte, line int) (yamlFault, int) {
+	here := lines[line-1]
+	switch {
+	case f.code == "open-quote":
+		return f, firstLine(lines, openQuote, line)
+	case f.code == "colon-in-text" && secondColon(here) < 0:
+		if before := lineBefore(lines, line); before > 0 && tightColon(lines[before-1]) >= 0 {
+			return yamlFault{code: "no-space", message: "a space is missing after \":\"", hint: "write \"key: value\""}, before
+		}
+		if anyNear(lines, line, secondColon) {
+			return f, line
+		}
+		return yamlFault{code: "bad-indent", message: "this line is indented further than the keys above it", hint: "begin the keys of one mapping in the same column"}, line
+	case f.code == "bad-indent" && afterQuote(here) >= 0:
+		return yamlFault{code: "after-quote", message: "text stands after a closing quote", hint: "put the whole value in quotes; inside single quotes an apostrophe is written twice"}, line
+	case f.code == "bad-indent" && closesNothing(here) >= 0:
+		return yamlFault{code: "extra-bracket", message: fmt.Sprintf("a %q here closes nothing", here[closesNothing(here):closesNothing(here)+1]), hint: "take it out, or put the text in quotes"}, line
+	}
+	return f, line
+}
+
+// lineBefore is the last line before this one that is not blank, 0 for none.
+func lineBefore(lines [][]byte, line int) int {
+	for at := line - 1; at >= 1; at-- {
+		if len(bytes.TrimSpace(lines[at-1])) > 0 {
+			return at
+		}
+	}
+	return 0
+}
+
+// tightColon finds the colon of "key:value".
+func tightColon(l []byte) int {
+	if bytes.Contains(l, []byte(": ")) {
+		return -1
+	}
+	i := bytes.IndexByte(l, ':')
+	if i <= 0 || i == len(l)-1 || bytes.ContainsAny(l[:i], "\"'0123456789") {
+		return -1
+	}
+	return i
+}
+
+// afterQuote finds text after the quote that closes a value.
+func afterQuote(l []byte) int {
+	for i, c := range l {
+		if c != '"' && c != '\'' || !beginsValue(l, i) {
+			continue
+		}
+		end := bytes.IndexByte(l[i+1:], c)
+		if end < 0 {
+			return -1
+		}
+		for k := i + end + 2; k < len(l); k++ {
+			if l[k] != ' ' {
+				if bytes.IndexByte([]byte(",]}:#"), l[k]) < 0 {
+					return k
+				}
+				return -1
+			}
+		}
+		return -1
+	}
+	return -1
+}
+
+func beginsValue(l []byte, i int) bool {
+	before := bytes.TrimRight(l[:i], " ")
+	return len(before) == 0 || bytes.IndexByte([]byte(":-[{,"), before[len(before)-1]) >= 0
+}
+
+// closesNothing finds a closing bracket or brace too many.
+func closesNothing(l []byte) int {
+	for _, pair := range []string{"[]", "{}"} {
+		open := 0
+		for i, c := range l {
+			switch c {
+			case pair[0]:
+				open++
+			case pair[1]:
+				if open--; open < 0 {
+					return i
+				}
+			}
+		}
+	}
+	return -1
 }
 
 // saidLine is the line the library names, 0 when it names none.
@@ -148,6 +238,25 @@ func pointAt(code string, lines [][]byte, line int) (int, int) {
 		find = badStart
 	case "bad-escape":
 		find = func(l []byte) int { return bytes.IndexByte(l, '\\') }
+	case "no-space":
+		find = tightColon
+	case "after-quote":
+		find = afterQuote
+	case "extra-bracket":
+		find = closesNothing
+	case "after-bar":
+		find = func(l []byte) int { return bytes.IndexAny(l, "|>") }
+	case "question":
+		find = func(l []byte) int { return bytes.IndexByte(l, '?') }
+	case "bad-alias":
+		find = func(l []byte) int { return bytes.IndexAny(l, "*&") }
+	case "list-here":
+		find = func(l []byte) int {
+			if i := bytes.Index(l, []byte(": - ")); i >= 0 {
+				return i + 2
+			}
+			return -1
+		}
 	case "tag":
 		find = func(l []byte) int { return bytes.IndexByte(l, '!') }
 	}
@@ -180,9 +289,7 @@ func openQuote(l []byte) int {
 		if c != '"' && c != '\'' {
 			continue
 		}
-		before := bytes.TrimRight(l[:i], " ")
-		begins := len(before) == 0 || bytes.IndexByte([]byte(":-[{,"), before[len(before)-1]) >= 0
-		if begins && bytes.IndexByte(l[i+1:], c) < 0 {
+		if beginsValue(l, i) && bytes.IndexByte(l[i+1:], c) < 0 {
 			return i
 		}
 	}

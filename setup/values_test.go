@@ -113,3 +113,11 @@ func TestLineEnds(t *testing.T) {
 		assert.Equal(t, 3, problems[len(problems)-1].Pos.Line, "%v", problems)
 	}
 }
+
+// TestNoBreakIndent: lines copied from a web page are often indented with
+// no-break spaces.
+func TestNoBreakIndent(t *testing.T) {
+	s, problems := parse("title: T\nlights:\n\u00a0\u00a0- role: key\n \u00a0 \u00a0note: a\u00a0b\n")
+	require.NotNil(t, s, "%v", problems)
+	assert.Equal(t, "a\u00a0b", s.Lights[0].Note)
+}

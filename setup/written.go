@@ -167,7 +167,11 @@ func (w writer) mapping(n *yaml.Node, o *grammar.Object, called string) *written
 			continue
 		}
 		if isNull(valueNode) {
-			w.warn(at, "no-value", fmt.Sprintf("%q has no value, and is taken as not written", key.Name), "")
+			hint := ""
+			if keyNode.LineComment != "" || valueNode.LineComment != "" {
+				hint = "a \"#\" begins a comment: put the value in quotes if it begins so"
+			}
+			w.warn(at, "no-value", fmt.Sprintf("%q has no value, and is taken as not written", key.Name), hint)
 			continue
 		}
 		out.fields = append(out.fields, field{key.Name, at, w.value(valueNode, key, fmt.Sprintf("%q", key.Name))})
@@ -189,7 +193,11 @@ func (w writer) value(n *yaml.Node, k *grammar.Key, called string) *written {
 	case n.Kind == yaml.SequenceNode && k.Takes.Has(grammar.List):
 		return w.list(n, k, called)
 	}
-	w.err(at, "wrong-shape", fmt.Sprintf("%s is %s, not %s", called, shapeOf(n), formsInWords(k.Takes)), exampleOf(k))
+	hint := exampleOf(k)
+	if n.Kind == yaml.MappingNode && len(n.Content) > 0 && strings.HasPrefix(n.Content[0].Value, "-") {
+		hint = "write a space after \"-\""
+	}
+	w.err(at, "wrong-shape", fmt.Sprintf("%s is %s, not %s", called, shapeOf(n), formsInWords(k.Takes)), hint)
 	return nil
 }
 
@@ -322,4 +330,30 @@ func exampleOf(k *grammar.Key) string {
 		return ""
 	}
 	return fmt.Sprintf("%q: %s", k.Name, k.Doc)
+}
+
+// anchors warns of anchors that nothing refers to: a text that begins with "&"
+// loses its first word so.
+func (w writer) anchors(root *yaml.Node) {
+	used := map[*yaml.Node]bool{}
+	var all []*yaml.Node
+	var walk func(n *yaml.Node)
+	walk = func(n *yaml.Node) {
+		if n.Kind == yaml.AliasNode {
+			used[n.Alias] = true
+			return
+		}
+		if n.Anchor != "" {
+			all = append(all, n)
+		}
+		for _, c := range n.Content {
+			walk(c)
+		}
+	}
+	walk(root)
+	for _, n := range all {
+		if !used[n] {
+			w.warn(w.pos(n), "unused-anchor", fmt.Sprintf("the anchor %q is used nowhere", "&"+n.Anchor), "put a text that begins with \"&\" in quotes")
+		}
+	}
 }

@@ -7,8 +7,14 @@ import (
 	"sync"
 )
 
-// balloonRadius is the circle about a number of up to two digits.
-func balloonRadius(cap Um) Um { return cap * 23 / 20 }
+// radius is that of the circle about a number, the same for all on a drawing:
+// wider where some numbers have two digits.
+func (d *drawing) radius() Um {
+	if len(d.job.Setup.Lights)+len(d.job.Setup.Grip) > 9 {
+		return d.num * 23 / 20
+	}
+	return d.num * 19 / 20
+}
 
 // spot is one or more bodies that coincide in a view and so share a leader.
 type spot struct {
@@ -137,7 +143,7 @@ const balloonGap = Um(300)
 // openRows are the places where a spot's balloons touch nothing, cheapest
 // first; from is the point the light looks at, away from which is cheap.
 func (d *drawing) openRows(s spot, from Point) []row {
-	r := balloonRadius(d.num)
+	r := d.radius()
 	n := Um(len(s.bodies))
 	balloons := n*2*r + (n-1)*balloonGap
 	w := balloons
@@ -173,7 +179,7 @@ func (d *drawing) findBalloon(s spot, open []row) placing {
 		if !d.fits(at.box.grow(clearance)) {
 			continue
 		}
-		a, ok := leaderStart(at.c, s.anchor, balloonRadius(d.num))
+		a, ok := leaderStart(at.c, s.anchor, d.radius())
 		if !ok || !d.hard.line(a, s.anchor, lineThin/2+200, cellsFree) {
 			continue
 		}
@@ -214,7 +220,7 @@ func (d *drawing) takeBalloon(s spot, p placing) {
 // drawBalloon draws a spot's leader, balloons and figure where they were found
 // a place.
 func (d *drawing) drawBalloon(s spot, p placing) {
-	r := balloonRadius(d.num)
+	r := d.radius()
 	st := style{cap: d.num, bold: true, kind: "number", used: true}
 	d.of = s.bodies[0].of
 	d.polyline("leader", lineThin, nil, p.start, s.anchor)

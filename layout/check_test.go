@@ -33,7 +33,7 @@ func pictureAt(alt string, x, y, w, h float64) *Image {
 	return &Image{Rect: Rect{Mm(x), Mm(y), Mm(w), Mm(h)}, Alt: alt}
 }
 
-func used(t *Text) *Text  { t.Used = true; return t }
+func used(t *Text) *Text   { t.Used = true; return t }
 func turned(t *Text) *Text { t.Turn = 90; return t }
 
 // Each kind of fault is found, and what comes near it is not taken for one.
@@ -65,11 +65,11 @@ func TestCheckFinds(t *testing.T) {
 		"shape past the margin":        {[]Item{boxOf("outline", 350, nil, 2, 10, 10, 10)}, "outline  reaches outside the margin"},
 		"filled shape past the margin": {[]Item{boxOf("tint", 0, grey(Tint), 2, 10, 10, 10)}, "tint  reaches outside the margin"},
 
-		"type under the smallest":        {[]Item{says(20, 20, "x", 1700)}, `text "x" is 1.7 mm high, under 1.8`},
-		"smallest type":                  {[]Item{says(20, 20, "x", 1800)}, ""},
-		"used type under its smallest":   {[]Item{used(says(20, 20, "x", 2400))}, `text "x" is 2.4 mm high, under 2.5`},
-		"smallest used type":             {[]Item{used(says(20, 20, "x", 2500))}, ""},
-		"small type inside a group":      {[]Item{&Group{Items: []Item{&Group{Items: []Item{says(20, 20, "x", 1700)}}}}}, `text "x" is 1.7 mm high, under 1.8`},
+		"type under the smallest":      {[]Item{says(20, 20, "x", 1700)}, `text "x" is 1.7 mm high, under 1.8`},
+		"smallest type":                {[]Item{says(20, 20, "x", 1800)}, ""},
+		"used type under its smallest": {[]Item{used(says(20, 20, "x", 2400))}, `text "x" is 2.4 mm high, under 2.5`},
+		"smallest used type":           {[]Item{used(says(20, 20, "x", 2500))}, ""},
+		"small type inside a group":    {[]Item{&Group{Items: []Item{&Group{Items: []Item{says(20, 20, "x", 1700)}}}}}, `text "x" is 1.7 mm high, under 1.8`},
 
 		"text over text":              {[]Item{says(20, 20, "Key", 2500), says(22, 21, "Hair", 2500)}, `text "Key" touches text "Hair"`},
 		"text under text":             {[]Item{says(20, 20, "Key", 2500), says(20, 24, "Hair", 2500)}, ""},

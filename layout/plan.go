@@ -55,7 +55,7 @@ func draw(job Job, box Rect, opt drawOptions) drawn {
 		if !d.ok && i < len(candidates)-1 {
 			continue
 		}
-		cost := 3.5*float64(tries) + 2*float64(min(len(d.lost), 2))
+		cost := 3.5*float64(tries) + 3*float64(min(len(d.lost), 2))
 		if !d.whole {
 			cost += 1.5
 		}

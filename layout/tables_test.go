@@ -50,11 +50,11 @@ func plainTable(rows int, word func(row int) string) *table {
 	st := style{cap: 2500, kind: "figure", used: true}
 	head := style{cap: 1800, kind: "head"}
 	t := &table{title: "Lights", small: head, more: "(continued)", foot: []string{"a line under the table"}}
-	number, name := column{head: cell{{"No.", head, -1}}, aligns: true}, column{head: cell{{"Light", head, -1}}, wraps: true}
+	number, name := column{head: cell{{s: "No.", style: head, split: -1}}, aligns: true}, column{head: cell{{s: "Light", style: head, split: -1}}, wraps: true}
 	for i := range rows {
 		n := fmt.Sprintf("#%d#", i)
-		number.cells = append(number.cells, cell{{n, st, len(n)}})
-		name.cells = append(name.cells, cell{{word(i), st, -1}})
+		number.cells = append(number.cells, cell{{s: n, style: st, split: len(n)}})
+		name.cells = append(name.cells, cell{{s: word(i), style: st, split: -1}})
 		t.of, t.tint = append(t.of, fmt.Sprintf("light %d", i+1)), append(t.tint, i == 0)
 	}
 	t.columns = []column{number, name}
@@ -115,7 +115,7 @@ func TestColumnAligns(t *testing.T) {
 		if split == 0 {
 			split = -1
 		}
-		c.cells = append(c.cells, cell{{s, st, split}})
+		c.cells = append(c.cells, cell{{s: s, style: st, split: split}})
 	}
 	tab := &table{columns: []column{c}, of: []string{"a", "b", "c"}, tint: make([]bool, 3), small: style{cap: 1800}}
 	p := &pen{}

@@ -161,8 +161,8 @@ func TestParagraphsSplit(t *testing.T) {
 			b.paras = append(b.paras, p)
 			want += p.lead + p.text
 		}
-		w := Mm(float64(rapid.IntRange(40, 150).Draw(t, "w")))
-		h := Mm(float64(rapid.IntRange(30, 150).Draw(t, "h")))
+		w := Mm(float64(rapid.IntRange(80, 200).Draw(t, "w")))
+		h := Mm(float64(rapid.IntRange(45, 150).Draw(t, "h")))
 		parts, ok := splitOver(b, w, h)
 		require.True(t, ok, "a block of text always goes on on a side of %v mm", h.Mm())
 		var got []string

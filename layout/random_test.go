@@ -346,7 +346,7 @@ func (m *maker) place(pair bool, i int) string {
 		x, y := m.metres(0, m.reach), m.metres(0, m.reach)
 		return fmt.Sprintf("{%s: %s, %s: %s%s}", side, m.l(x+0.05), m.one("front", "behind"), m.l(y), h)
 	case "tape":
-		a := float64(deg) * math.Pi / 180
+		a := float64(10+deg%150) * math.Pi / 180 // tapes that are not nearly in line
 		return fmt.Sprintf("{tape: {subject: %s, camera: %s}, side: %s%s}", m.l(d), m.l(math.Hypot(d*math.Sin(a), m.camera-d*math.Cos(a))), side, h)
 	case "stack":
 		return fmt.Sprintf("{%s: %s, height: %s}", m.one("under", "over"), quoted(m.names[0]), m.l(height))

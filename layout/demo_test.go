@@ -108,7 +108,7 @@ func TestDemoNumbers(t *testing.T) {
 			{"light 2", "1.2 under"},                        // EV 13.1 at 1/128 s is Av 6.1, 1.2 under 7.3
 		},
 		"coat": {
-			{"light 5", "0.5 under"}, // f/6.7 of the half-stop series is Av 5.5, under f/8
+			{"light 1", "45° right, 6 ft", "4 ft 3 in right, 4 ft 3 in front", "4:30"}, // 6 ft sin 45° is 4.243 ft
 		},
 	} {
 		job := demos(t)[name]

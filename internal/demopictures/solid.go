@@ -53,6 +53,18 @@ func turned(c vec, profile []vec, r float64) solid {
 	}
 }
 
+// eased cuts the corners of a profile so often (Chaikin), the ends left alone.
+func eased(pts []vec, times int) []vec {
+	for ; times > 0; times-- {
+		out := []vec{pts[0]}
+		for i := 0; i+1 < len(pts); i++ {
+			out = append(out, pts[i].to(pts[i+1], 0.25), pts[i].to(pts[i+1], 0.75))
+		}
+		pts = append(out, pts[len(pts)-1])
+	}
+	return pts
+}
+
 // polygon is the signed distance in the plane of x and z.
 func polygon(x, z float64, pts []vec) float64 {
 	d := math.Inf(1)

@@ -82,10 +82,14 @@ func (d *drawing) balloons(spots []spot, from Point) {
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(len(open[a]), len(open[b])) })
 	ink, hard := d.ink, d.hard
+	d.ink, d.hard = ink.clone(), hard.clone()
 	var best []placing
 	least := math.Inf(1)
 	for round := 0; round < 6; round++ {
-		d.ink, d.hard = ink.clone(), hard.clone()
+		if round > 0 {
+			d.ink.copyFrom(ink)
+			d.hard.copyFrom(hard)
+		}
 		found := make([]placing, len(spots))
 		total := 0.0
 		var first, rest []int

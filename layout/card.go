@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // CardOptions says how cards are made.
@@ -64,7 +65,6 @@ func keywords(job Job) []string {
 // side is one side of a card before it is drawn.
 type side struct {
 	root  box
-	title *titleBlock
 	names []string // the blocks that came over from the side before
 }
 
@@ -85,10 +85,12 @@ func cardPages(job Job, f *format) ([]Page, error) {
 	if err := b.fill(&sides[len(sides)-1], inner); err != nil {
 		return nil, err
 	}
-	var pages []Page
-	for i := range sides {
-		pages = append(pages, b.page(sides, i, inner))
+	pages := make([]Page, len(sides))
+	var wg sync.WaitGroup
+	for i := range sides { // no block is on two sides, so they can be drawn at once
+		wg.Go(func() { pages[i] = b.page(sides, i, inner) })
 	}
+	wg.Wait()
 	return pages, nil
 }
 
@@ -173,6 +175,13 @@ func (b *builder) block(n node) (block, error) {
 		draw.side = true
 		return &viewBlock{job: b.job, opt: draw, shown: needsSide(b.job), limit: b.whole()}, nil
 	case "lights":
+		for _, fields := range n.Columns {
+			for _, field := range fields {
+				if !holds(lightFields, field) {
+					return nil, fmt.Errorf("format %s: the table of lights has no field %q; there are %s", b.f.Name, field, strings.Join(lightFields, ", "))
+				}
+			}
+		}
 		return &lightsBlock{job: b.job, n: n, f: b.f}, nil
 	case "camera":
 		return cameraBlock(b.job, b.f), nil

@@ -26,6 +26,7 @@ type drawing struct {
 	named      bool // balloons that find no place are listed with their names
 	tabled     bool // figures that find no place are not listed
 	ok         bool // all that must be seen is inside at this scale
+	giveUp     bool // a smaller scale can still be tried: nothing is drawn where this one does not fit
 	whole      bool // the background stands inside too
 	cameraSeen bool // so does the camera; else both are behind a break
 }

@@ -30,6 +30,9 @@ func (g *inkGrid) clone() *inkGrid {
 	return &c
 }
 
+// copyFrom makes g show the ink of another grid of the same area.
+func (g *inkGrid) copyFrom(o *inkGrid) { copy(g.bits, o.bits) }
+
 // span turns an interval of x into cells; ok is false when none is in the area.
 func (g *inkGrid) span(x0, x1 Um) (c0, c1 int, ok bool) {
 	c0 = int(floorDiv(x0-g.area.X, gridCell))
@@ -144,11 +147,19 @@ func xRange(a, b Point, y0, y1 Um) (x0, x1 Um, ok bool) {
 		if a.Y == b.Y {
 			return a.X
 		}
-		return a.X + Um(math.Round(float64(b.X-a.X)*float64(y-a.Y)/float64(b.Y-a.Y)))
+		return a.X + roundDiv((b.X-a.X)*(y-a.Y), b.Y-a.Y)
 	}
 	p, q := at(max(y0, a.Y)), at(min(y1, b.Y))
 	if a.Y == b.Y {
 		p, q = a.X, b.X
 	}
 	return min(p, q), max(p, q), true
+}
+
+// roundDiv is a/b rounded half away from zero, for b over 0.
+func roundDiv(a, b Um) Um {
+	if a < 0 {
+		return -((-a + b/2) / b)
+	}
+	return (a + b/2) / b
 }

@@ -10,10 +10,9 @@ import (
 
 // lightFields are the fields that a column of the table of lights may hold;
 // "target" and "dial" make one column for each base.
-var lightFields = map[string]bool{
-	"number": true, "light": true, "modifier": true, "place": true, "height": true, "difference": true,
-	"meter": true, "target": true, "dial": true, "aim": true, "throw": true, "measure": true, "looks": true,
-	"drift": true, "falloff": true, "mark": true, "circuit": true, "name": true, "clock": true,
+var lightFields = []string{
+	"number", "light", "name", "modifier", "difference", "meter", "target", "dial", "place", "measure", "clock",
+	"height", "aim", "throw", "looks", "drift", "falloff", "mark", "circuit",
 }
 
 // lightsTable builds the table of lights with the columns that a format asks

@@ -37,10 +37,11 @@ func draw(job Job, box Rect, opt drawOptions) drawn {
 		named = false
 		notes = unplaced(job, opt.side, named)
 	}
-	try := func(sc drawScale, lost []string) *drawing {
+	try := func(sc drawScale, lost []string, giveUp bool) *drawing {
 		lines := listLines(job, append(slices.Clone(notes), lost...), box.W)
 		d := newDrawing(job, Rect{box.X, box.Y, box.W, box.H - stripHeight - pitch(capUse)*Um(len(lines))}, sc, opt)
 		d.named = named
+		d.giveUp = giveUp
 		d.draw()
 		return d
 	}
@@ -51,7 +52,7 @@ func draw(job Job, box Rect, opt drawOptions) drawn {
 	var best *drawing
 	least, tries := 0.0, 0
 	for i, sc := range candidates {
-		d := try(sc, nil)
+		d := try(sc, nil, i < len(candidates)-1)
 		if !d.ok && i < len(candidates)-1 {
 			continue
 		}
@@ -68,7 +69,7 @@ func draw(job Job, box Rect, opt drawOptions) drawn {
 	}
 	for pass := 0; pass < 3 && len(best.lost) > 0; pass++ { // the list takes room, which may lose more
 		lost := best.lost
-		best = try(best.sc, lost)
+		best = try(best.sc, lost, false)
 		if len(best.lost) <= len(lost) {
 			best.lost = lost
 			break
@@ -160,6 +161,9 @@ func (d *drawing) draw() {
 	}
 	must := d.content(bodies)
 	d.frame(must)
+	if !d.ok && d.giveUp {
+		return
+	}
 	if nothingPlaced(job) {
 		st := style{cap: d.fig, kind: "note", used: true}
 		for i, s := range wrap(job.Words.T("plan.empty"), st, d.area.W-4000) {

@@ -47,15 +47,3 @@ func scaleOf(den int, u setup.Units) drawScale {
 func (s drawScale) um(m float64) Um {
 	return Mm(m * 1000 / float64(s.den))
 }
-
-// pickScale gives the largest scale at which fits says yes; the smallest there
-// is when none does.
-func pickScale(u setup.Units, fits func(drawScale) bool) (drawScale, bool) {
-	all := scales(u)
-	for _, s := range all {
-		if fits(s) {
-			return s, true
-		}
-	}
-	return all[len(all)-1], false
-}

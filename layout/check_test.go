@@ -36,6 +36,11 @@ func pictureAt(alt string, x, y, w, h float64) *Image {
 func used(t *Text) *Text   { t.Used = true; return t }
 func turned(t *Text) *Text { t.Turn = 90; return t }
 
+func ring(of string, x, y, r float64) *Path {
+	p := &pen{of: of}
+	return p.circle("balloon", Point{Mm(x), Mm(y)}, Mm(r), 350, grey(White))
+}
+
 // Each kind of fault is found, and what comes near it is not taken for one.
 func TestCheckFinds(t *testing.T) {
 	clip := Rect{Mm(10), Mm(10), Mm(20), Mm(20)}
@@ -93,6 +98,12 @@ func TestCheckFinds(t *testing.T) {
 		"text beside a dark shape":    {[]Item{boxOf("outline", 0, grey(Black), 10, 15, 9, 10), says(20, 20, "Key", 2500)}, ""},
 		"picture over picture":        {[]Item{pictureAt("a", 10, 10, 30, 30), pictureAt("b", 39, 10, 30, 30)}, `picture "a" overlaps picture "b"`},
 		"picture beside picture":      {[]Item{pictureAt("a", 10, 10, 30, 30), pictureAt("b", 40, 10, 30, 30)}, ""},
+
+		"balloon on balloon":        {[]Item{ring("light 1", 20, 20, 3), ring("light 2", 25.9, 20, 3)}, "balloon of light 1 touches balloon of light 2"},
+		"balloon beside balloon":    {[]Item{ring("light 1", 20, 20, 3), ring("light 2", 26.4, 20, 3)}, ""},
+		"balloons corner to corner": {[]Item{ring("light 1", 20, 20, 3), ring("light 2", 24.6, 24.6, 3)}, ""},
+		"leader through a balloon":  {[]Item{ring("light 1", 20, 20, 3), lineOf("leader", "light 2", 250, 10, 10, 40, 31)}, "leader of light 2 runs through balloon of light 1"},
+		"leader from a balloon":     {[]Item{ring("light 1", 20, 20, 3), lineOf("leader", "light 1", 250, 23, 20, 40, 20)}, ""},
 
 		"leader across leader":  {[]Item{lineOf("leader", "light 1", 250, 10, 10, 40, 40), lineOf("leader", "light 2", 250, 10, 40, 40, 10)}, "leader of light 1 crosses leader of light 2"},
 		"leader beside leader":  {[]Item{lineOf("leader", "light 1", 250, 10, 10, 40, 40), lineOf("leader", "light 2", 250, 10, 20, 30, 40)}, ""},

@@ -241,7 +241,7 @@ func lost(job layout.Job, card *layout.Document) []string {
 // type under the smallest size, and a card loses nothing.
 func TestRandomPages(t *testing.T) {
 	words, papers := wording(t), layout.Papers()
-	forRandom(t, howMany(300, 2000), 1, 20, func(seed int, r random) []string {
+	forRandom(t, howMany(500, 2000), 1, 20, func(seed int, r random) []string {
 		return faultsOf(r, papers[seed%len(papers)], words)
 	})
 }

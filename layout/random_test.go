@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"os"
 	"strconv"
 	"strings"
 
@@ -135,7 +134,7 @@ var randomWords = []string{
 // say gives text of about n runes: words, or one unbroken run.
 func (m *maker) say(n int) string {
 	if m.chance(10) {
-		return strings.Repeat(plain(m.one("W", "i", "Å", "gj", "—")), n)[:min(n, 60)]
+		return strings.Repeat(m.one("W", "i", "Å", "gj", "—"), n)[:min(n, 60)]
 	}
 	var out []string
 	for size := 0; size < n; {
@@ -143,7 +142,7 @@ func (m *maker) say(n int) string {
 		out = append(out, w)
 		size += len([]rune(w)) + 1
 	}
-	r := []rune(plain(strings.Join(out, " ")))
+	r := []rune(strings.Join(out, " "))
 	return strings.TrimSpace(strings.ToValidUTF8(string(r[:min(n, len(r))]), ""))
 }
 
@@ -191,7 +190,7 @@ func (m *maker) about() []string {
 			out = append(out, s)
 		}
 	}
-	put(60, "code: "+quoted(plain(m.one("B-014", "X", "LONG-CODE-0001", "Å-9"))))
+	put(60, "code: "+quoted(m.one("B-014", "X", "LONG-CODE-0001", "Å-9")))
 	put(60, "made: 2026-03-14")
 	put(60, "by: "+quoted(m.say(m.in(3, 30))))
 	put(40, "notes: "+quoted(m.notes()))
@@ -395,11 +394,4 @@ func (m *maker) gripItem(placed int) string {
 		f = append(f, "turned: "+m.one("0", "30 left", "90 right"))
 	}
 	return "{" + strings.Join(f, ", ") + "}"
-}
-
-func plain(s string) string { // DEBUG
-	if os.Getenv("PLAIN") == "" {
-		return s
-	}
-	return strings.NewReplacer("Å", "A", "É", "E", "Ğ", "G", "Ÿ", "Y", "Ž", "Z", "Ü", "U").Replace(s)
 }

@@ -142,7 +142,7 @@ type row struct {
 	cost  float64
 }
 
-const balloonGap = Um(300)
+const balloonGap = Um(500)
 
 // openRows are the places where a spot's balloons touch nothing, cheapest
 // first; from is the point the light looks at, away from which is cheap.

@@ -27,6 +27,11 @@ type splitter interface {
 	split(w, h Um) (head, rest block)
 }
 
+// cutter is a splitter that can be cut even where no whole part fits a side.
+type cutter interface {
+	cut(w, h Um) (head, rest block)
+}
+
 // box is a block with its place in a format, or a row or column of such.
 type box struct {
 	name   string

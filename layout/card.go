@@ -77,7 +77,10 @@ func cardPages(job Job, f *format) ([]Page, error) {
 		return nil, err
 	}
 	sides := []side{first}
-	for len(moved) > 0 && len(sides) < 40 {
+	for len(moved) > 0 {
+		if len(sides) == 999 {
+			return nil, fmt.Errorf("%s: more than 999 sides on %s; take a larger paper", job.Setup.File, f.Name)
+		}
 		var s side
 		s, moved = b.nextSide(moved, inner)
 		sides = append(sides, s)
@@ -386,7 +389,11 @@ func (b *builder) nextSide(moved []box, inner Rect) (side, []box) {
 			break
 		}
 		if ok {
-			if head, rest := s.split(inner.W, spare); head != nil {
+			head, rest := s.split(inner.W, spare)
+			if c, ok := moved[0].block.(cutter); ok && head == nil && len(root.parts) == 0 {
+				head, rest = c.cut(inner.W, spare)
+			}
+			if head != nil {
 				m := moved[0]
 				m.block, m.known = head, map[Um]Um{}
 				root.parts = append(slices.Clone(root.parts), m)

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"sync"
 
@@ -203,10 +204,27 @@ func (t placedText) letters() []Rect {
 }
 
 func (c *checker) leaders() {
-	var all []placedPath
+	var all, balloons []placedPath
 	for _, p := range c.paths {
-		if p.Kind == "leader" {
+		switch p.Kind {
+		case "leader":
 			all = append(all, p)
+		case "balloon":
+			balloons = append(balloons, p)
+		}
+	}
+	for i, b := range balloons {
+		for _, o := range balloons[i+1:] {
+			m, n := b.box.mid(), o.box.mid()
+			if math.Hypot(float64(m.X-n.X), float64(m.Y-n.Y)) < float64(b.box.W+o.box.W)/2 {
+				c.report("balloon of %s touches balloon of %s", b.Of, o.Of)
+			}
+		}
+		inner := b.box.grow(-b.box.W / 5) // inside the circle
+		for _, l := range all {
+			if anyHits(l.segs, []Rect{inner}) {
+				c.report("leader of %s runs through balloon of %s", l.Of, b.Of)
+			}
 		}
 	}
 	for i, p := range all {

@@ -141,6 +141,19 @@ func (b *lightsBlock) draw(p *pen, r Rect) {
 	}
 }
 
+func (b *lightsBlock) cut(w, h Um) (head, rest block) {
+	ts := b.tables(w)
+	a, z := ts[0].cut(w, h)
+	if a == nil {
+		return nil, b
+	}
+	left := ts[1:]
+	if z != nil {
+		left = append([]*table{z.(*table)}, left...)
+	}
+	return &lightsBlock{job: b.job, f: b.f, rest: []*table{a.(*table)}}, &lightsBlock{job: b.job, f: b.f, rest: left}
+}
+
 func (b *lightsBlock) split(w, h Um) (head, rest block) {
 	ts := b.tables(w)
 	var fit []*table

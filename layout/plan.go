@@ -67,8 +67,14 @@ func draw(job Job, box Rect, opt drawOptions) drawn {
 			break
 		}
 	}
-	for pass := 0; pass < 3 && len(best.lost) > 0; pass++ { // the list takes room, which may lose more
+	for pass := 0; pass < 4 && len(best.lost) > 0; pass++ { // the list takes room, which may lose more
 		lost := best.lost
+		if named && pitch(capUse)*Um(len(listLines(job, append(slices.Clone(notes), lost...), box.W))) > box.H/5 {
+			named = false
+			notes = unplaced(job, opt.side, named)
+			best = try(best.sc, nil, false)
+			continue
+		}
 		best = try(best.sc, lost, false)
 		if len(best.lost) <= len(lost) {
 			best.lost = lost

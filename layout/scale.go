@@ -13,12 +13,13 @@ type drawScale struct {
 }
 
 // Scales of ISO 5455, with 1:25 and 1:40 in between; and the customary
-// fractions of an inch to the foot. Largest first.
+// fractions of an inch to the foot. Largest first; the last three are for what
+// would fit at no other.
 var (
-	metricScales = []int{10, 20, 25, 40, 50, 100, 200, 500}
+	metricScales = []int{10, 20, 25, 40, 50, 100, 200, 500, 1000, 2000, 5000}
 	footScales   = []drawScale{
 		{12, "1 in = 1 ft"}, {16, "3/4 in = 1 ft"}, {24, "1/2 in = 1 ft"}, {32, "3/8 in = 1 ft"},
-		{48, "1/4 in = 1 ft"}, {96, "1/8 in = 1 ft"}, {192, "1/16 in = 1 ft"}, {500, "1:500"},
+		{48, "1/4 in = 1 ft"}, {96, "1/8 in = 1 ft"}, {192, "1/16 in = 1 ft"}, {500, "1:500"}, {1000, "1:1000"}, {2000, "1:2000"}, {5000, "1:5000"},
 	}
 )
 

@@ -1,6 +1,9 @@
 package layout
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // cell is what stands in one column of one row: lines, stacked. In an aligned
 // column the split of each line (bytes) stands on the column's axis, so that
@@ -271,13 +274,46 @@ func (t *table) split(w, h Um) (head, rest block) {
 	if n == t.from {
 		return nil, t
 	}
-	a, b := *t, *t
+	a, b := t.clone(), t.clone()
 	a.of = t.of[:n]
 	b.from, b.rest = n, true
 	if n == len(t.of) {
-		return &a, nil
+		return a, nil
 	}
-	return &a, &b
+	return a, b
+}
+
+func (t *table) clone() *table {
+	c := *t
+	c.columns = slices.Clone(t.columns)
+	return &c
+}
+
+// cut splits a row that is higher than a whole side between its lines.
+func (t *table) cut(w, h Um) (head, rest block) {
+	ws := t.widthsAt(w)
+	room := h - t.titleHeight(ws) - t.headHeight(ws) - 3*rowPad
+	if f := t.footLines(w); len(f) > 0 {
+		room -= pitch(t.small.cap)*Um(len(f)) + 400
+	}
+	c := t.clone()
+	row := t.from
+	c.of = slices.Insert(slices.Clone(t.of), row, t.of[row])
+	c.tint = slices.Insert(slices.Clone(t.tint), row, t.tint[row])
+	for i := range c.columns {
+		col := &c.columns[i]
+		ls := col.lines(col.cells[row], ws[i])
+		n, used := 0, Um(0)
+		for n < len(ls) && used+pitch(ls[n].style.cap) <= room {
+			used += pitch(ls[n].style.cap)
+			n++
+		}
+		for j := range ls { // broken already
+			ls[j].whole = true
+		}
+		col.cells = slices.Replace(slices.Clone(col.cells), row, row+1, cell(ls[:n]), cell(ls[n:]))
+	}
+	return c.split(w, h)
 }
 
 func (t *table) draw(p *pen, r Rect) {

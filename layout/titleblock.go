@@ -156,9 +156,9 @@ func rowHeightOf(row []titleCell, ws []Um) Um {
 	h := Um(0)
 	for i, c := range row {
 		n := Um(len(wrap(c.text, c.st, ws[i]-2*titlePad)))
-		h = max(h, n*c.st.cap*8/5-c.st.cap*3/5+headroom(c))
+		h = max(h, n*c.st.cap*8/5-c.st.cap*3/5+headroom(c)+max(1400, c.st.cap/3+350))
 	}
-	return capCaption + h + Um(3400)
+	return capCaption + h + Um(2000)
 }
 
 func (b *titleBlock) least(w Um) Um {

@@ -22,6 +22,10 @@ const (
 	bins     = 12
 )
 
+// slack widens every box, m, so that a ray along a flat one does not miss it by
+// rounding.
+const slack = 1e-7
+
 // leaf is a triangle while the tree grows: its box, its middle, its index.
 type leaf struct {
 	lo, hi, mid vec
@@ -34,7 +38,7 @@ func plant(m mesh) *tree {
 	leaves := make([]leaf, len(m))
 	for i := range m {
 		p := &m[i].p
-		leaves[i] = leaf{p[0].least(p[1]).least(p[2]), p[0].most(p[1]).most(p[2]), p[0].add(p[1]).add(p[2]).by(1.0 / 3), int32(i)}
+		leaves[i] = leaf{p[0].least(p[1]).least(p[2]).sub(grey(slack)), p[0].most(p[1]).most(p[2]).add(grey(slack)), p[0].add(p[1]).add(p[2]).by(1.0 / 3), int32(i)}
 	}
 	t.nodes = append(t.nodes, node{first: 0, count: int32(len(m))})
 	t.grow(0, leaves)

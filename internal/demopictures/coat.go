@@ -46,16 +46,13 @@ func coat(s *setup.Setup) mesh {
 		return math.Max(math.Abs(p.x-lean)-half, math.Max(-p.y, p.z-1.02))
 	}
 	outer := all(0.03, skirt, sleeves)
-	hollow := func(p vec) float64 { return math.Max(cloth(p)+0.016, p.z-1.0) }
-	m.carve(pose(without(0.008, without(0, outer, hollow), opening)), vec{-0.48, -0.36, 0.32}, vec{0.52, 0.36, 1.48}, 0.009, wool)
+	hollow := func(p vec) float64 { return math.Max(cloth(p)+0.024, p.z-1.0) }
+	m.carve(pose(without(0.012, without(0.012, outer, hollow), opening)), vec{-0.48, -0.36, 0.32}, vec{0.52, 0.36, 1.48}, 0.007, wool)
 	collar := without(0.01,
 		all(0.02, limb(vec{-0.07, -0.03, 1.40}, vec{-0.085, -0.02, 1.465}, 0.045, 0.022), limb(vec{0.07, -0.03, 1.40}, vec{0.085, -0.02, 1.465}, 0.045, 0.022),
 			limb(vec{-0.07, -0.075, 1.43}, vec{0.07, -0.075, 1.43}, 0.034, 0.034)),
 		limb(vec{0, 0.02, 1.36}, vec{0, 0.03, 1.6}, 0.055, 0.07))
-	lapels := all(0.01,
-		limb(vec{-0.085, 0.055, 1.43}, vec{-0.015, 0.128, 1.14}, 0.030, 0.012),
-		limb(vec{0.085, 0.055, 1.43}, vec{0.030, 0.128, 1.14}, 0.030, 0.012))
-	m.carve(pose(all(0.015, collar, lapels)), vec{-0.2, -0.16, 1.08}, vec{0.2, 0.2, 1.52}, 0.005, wool)
+	m.carve(pose(collar), vec{-0.2, -0.16, 1.30}, vec{0.2, 0.2, 1.52}, 0.005, wool)
 	wrap := all(0.03,
 		limb(vec{-0.062, 0.03, 1.432}, vec{0.055, 0.055, 1.420}, 0.034, 0.036),
 		limb(vec{-0.062, -0.045, 1.445}, vec{-0.062, 0.03, 1.432}, 0.030, 0.034),
@@ -68,9 +65,9 @@ func coat(s *setup.Setup) mesh {
 		limb(vec{0.085, 0, 0.95}, vec{0.105, 0.100, 0.51}, 0.085, 0.062), limb(vec{0.105, 0.100, 0.51}, vec{0.112, 0.12, 0.09}, 0.062, 0.050))
 	m.carve(pose(legs), vec{-0.25, -0.2, 0.06}, vec{0.25, 0.25, 1.02}, 0.009, twill)
 	boots := all(0.03,
-		limb(vec{-0.115, -0.075, 0.045}, vec{-0.125, 0.075, 0.036}, 0.045, 0.036), limb(vec{-0.115, -0.075, 0.06}, vec{-0.115, -0.07, 0.16}, 0.048, 0.056),
-		limb(vec{0.112, 0.115, 0.045}, vec{0.135, 0.265, 0.036}, 0.045, 0.036), limb(vec{0.112, 0.115, 0.06}, vec{0.112, 0.118, 0.16}, 0.048, 0.056))
-	m.carve(pose(between(boots, 0.002, 0.3)), vec{-0.25, -0.2, -0.004}, vec{0.25, 0.36, 0.24}, 0.005, leather)
+		limb(vec{-0.115, -0.075, 0.045}, vec{-0.125, 0.075, 0.036}, 0.045, 0.036), limb(vec{-0.115, -0.075, 0.06}, vec{-0.115, -0.072, 0.17}, 0.054, 0.066),
+		limb(vec{0.112, 0.115, 0.045}, vec{0.135, 0.265, 0.036}, 0.045, 0.036), limb(vec{0.112, 0.115, 0.06}, vec{0.112, 0.118, 0.17}, 0.054, 0.066))
+	m.carve(pose(between(boots, 0.002, 0.3)), vec{-0.25, -0.2, -0.004}, vec{0.25, 0.36, 0.26}, 0.005, leather)
 	half := *s.Background.Width / 2
 	m.sweep(-half, half, 1.7, -*s.Background.Distance, 0.75, *s.Background.Height, seamless)
 	return m

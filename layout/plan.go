@@ -50,7 +50,7 @@ func draw(job Job, box Rect, opt drawOptions) drawn {
 		candidates = []drawScale{scaleOf(opt.scale, job.Setup.Units)}
 	}
 	var best *drawing
-	least, tries := 0.0, 0
+	least, tries, at := 0.0, 0, 0
 	for i, sc := range candidates {
 		d := try(sc, nil, i < len(candidates)-1)
 		if !d.ok && i < len(candidates)-1 {
@@ -61,21 +61,27 @@ func draw(job Job, box Rect, opt drawOptions) drawn {
 			cost += 1.5
 		}
 		if best == nil || cost < least {
-			best, least = d, cost
+			best, least, at = d, cost, i
 		}
 		if tries++; tries == 3 || cost <= 3.5*float64(tries) {
 			break
 		}
 	}
-	for pass := 0; pass < 4 && len(best.lost) > 0; pass++ { // the list takes room, which may lose more
+	for pass := 0; pass < 6 && len(best.lost) > 0; pass++ {
+		// The list takes room, in which less may fit and more may be lost.
 		lost := best.lost
 		if named && pitch(capUse)*Um(len(listLines(job, append(slices.Clone(notes), lost...), box.W))) > box.H/5 {
 			named = false
 			notes = unplaced(job, opt.side, named)
-			best = try(best.sc, nil, false)
+			best = try(candidates[at], nil, false)
 			continue
 		}
-		best = try(best.sc, lost, false)
+		best = try(candidates[at], lost, false)
+		if !best.ok && at < len(candidates)-1 {
+			at++
+			best.lost = lost
+			continue
+		}
 		if len(best.lost) <= len(lost) {
 			best.lost = lost
 			break
@@ -313,7 +319,7 @@ func (d *drawing) padding(cameraSeen bool) [4]Um {
 	cam := d.job.Setup.Camera
 	switch {
 	case d.side:
-		pad[2] = 1000
+		pad[2] = 2600
 		if cam.Height != nil && cameraSeen {
 			pad[1] = 5000
 		} else if cam.Height != nil {

@@ -33,7 +33,7 @@ func (d *drawing) subjectExtent() extent {
 	if !d.side {
 		return extent{-half, -half, half, half}
 	}
-	return extent{-half, -max(d.subjectTop(), s.Face+0.2), half, 0}
+	return extent{-half, -max(d.subjectTop(), s.Face+0.2), half, max(0, 0.2-s.Face)}
 }
 
 // subjectTop is the highest point of the subject, m: recorded, or a hand's

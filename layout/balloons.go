@@ -33,7 +33,13 @@ next:
 		box, _ := bounds(pts)
 		d.boxes = append(d.boxes, box)
 		c := box.mid()
+		if b.open && !d.side { // the hinge of its leaves
+			c = d.at(b.face[2])
+		}
 		for i := range out {
+			if d.side && d.figures(b.centre.Z) != d.figures(out[i].bodies[0].centre.Z) {
+				continue // each has its own height written
+			}
 			if abs(out[i].anchor.X-c.X) <= 1500 && abs(out[i].anchor.Y-c.Y) <= 1500 {
 				out[i].bodies = append(out[i].bodies, b)
 				out[i].reach = max(out[i].reach, max(box.W, box.H)/2)
@@ -114,9 +120,9 @@ func (d *drawing) balloons(spots []spot, from Point) {
 	for i, s := range spots {
 		if !best[i].ok {
 			for _, b := range s.bodies {
-				lost := number(b)
+				lost := lostLabel{number: b.number}
 				if d.named {
-					lost += " " + b.name
+					lost.text = b.name
 				}
 				d.lost = append(d.lost, lost)
 			}

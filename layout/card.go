@@ -206,8 +206,8 @@ func (b *builder) newTitle(more string, first bool) *titleBlock {
 	return &titleBlock{job: b.job, f: b.f, sheet: 8, of: 8, more: more, frame: b.f.Frame, fields: b.fields(first)}
 }
 
-// whole is the height of a further side that has no words about the next.
-func (b *builder) whole() Um { return b.room(b.inner(), "", false) }
+// whole is the height of a further side that says a little of the next.
+func (b *builder) whole() Um { return b.room(b.inner(), b.onNext([]string{"lights"}), false) }
 
 // fields are those of the title block on the first side, or on a further one.
 func (b *builder) fields(first bool) []string {
@@ -290,6 +290,9 @@ func (b *builder) rest(first *box, n node) ([]box, error) {
 	var out []box
 	for _, m := range b.f.Next {
 		m, some := m.prune(func(name string) bool {
+			if name == "plan" && nothingPlaced(b.job) { // the table of places shows the blanks
+				return false
+			}
 			return name == "cautions" && short || !first.has(name)
 		})
 		if !some {

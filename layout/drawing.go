@@ -1,7 +1,10 @@
 package layout
 
 import (
+	"cmp"
 	"math"
+	"slices"
+	"strings"
 
 	"stopleaf/setup"
 )
@@ -17,11 +20,13 @@ type drawing struct {
 	area   Rect  // where ink may be
 	origin Point // the subject mark on the page
 	ink    *inkGrid
-	hard   *inkGrid // texts, balloons and leaders: what a leader may not cross
-	num    Um       // cap height in balloons
-	fig    Um       // cap height of figures
-	boxes  []Rect   // around each light and grip item
-	lost   []string // labels that found no place, for the list under the drawing
+	hard   *inkGrid    // texts, balloons and leaders: what a leader may not cross
+	num    Um          // cap height in balloons
+	fig    Um          // cap height of figures
+	boxes  []Rect      // around each light and grip item
+	lost   []lostLabel // labels that found no place, for the list under the drawing
+	walled []segment   // walls and the background as drawn, which a figure may not stand across
+	ends   [][2]Point  // of each wall as drawn, in the order of wallsOf
 
 	named      bool // balloons that find no place are listed with their names
 	tabled     bool // figures that find no place are not listed
@@ -121,11 +126,64 @@ func (d *drawing) label(s string, st style, centres ...Point) bool {
 	return false
 }
 
-// miss notes a figure that found no place, unless a table gives it.
-func (d *drawing) miss(s string) {
-	if !d.tabled {
-		d.lost = append(d.lost, s)
+// lostLabel is a number, with its name or not, or a figure that found no place.
+type lostLabel struct {
+	number int
+	text   string
+}
+
+// miss notes a figure that found no place, unless a table gives it; number is
+// the item it belongs to, or 0.
+func (d *drawing) miss(number int, s string) {
+	if d.tabled {
+		return
 	}
+	if number > 0 {
+		s = whole(float64(number)) + ": " + s
+	}
+	d.lost = append(d.lost, lostLabel{text: s})
+}
+
+// lostWords are the labels for the list: numbers first, in their order, runs of
+// them as a range; then the rest.
+func lostWords(lost []lostLabel) []string {
+	var numbers []int
+	var out, rest []string
+	named := slices.Clone(lost)
+	slices.SortStableFunc(named, func(a, b lostLabel) int { return cmp.Compare(a.number, b.number) })
+	for _, l := range named {
+		switch {
+		case l.number > 0 && l.text == "":
+			numbers = append(numbers, l.number)
+		case l.number > 0:
+			out = append(out, whole(float64(l.number))+" "+l.text)
+		default:
+			rest = append(rest, l.text)
+		}
+	}
+	if len(numbers) > 0 {
+		out = append(out, ranges(numbers))
+	}
+	return append(out, rest...)
+}
+
+// ranges prints sorted whole numbers, three or more in a run as "2–6".
+func ranges(ns []int) string {
+	var parts []string
+	for i := 0; i < len(ns); {
+		j := i
+		for j+1 < len(ns) && ns[j+1] == ns[j]+1 {
+			j++
+		}
+		if j-i >= 2 {
+			parts = append(parts, whole(float64(ns[i]))+"–"+whole(float64(ns[j])))
+			i = j + 1
+			continue
+		}
+		parts = append(parts, whole(float64(ns[i])))
+		i++
+	}
+	return strings.Join(parts, ", ")
 }
 
 // beside gives places for a label of width w along the line a-b, near its

@@ -200,7 +200,7 @@ func notesBlock(job Job, f *format) *paragraphs {
 			}
 		}
 		if len(parts) > 0 {
-			b.paras = append(b.paras, para{lead: lead, text: strings.Join(parts, ". "), of: of})
+			b.paras = append(b.paras, para{lead: lead, text: phrases(parts), of: of})
 		}
 	}
 	labelled := func(key, text string) string {
@@ -227,6 +227,22 @@ func notesBlock(job Job, f *format) *paragraphs {
 		put("", "notes", line)
 	}
 	return b
+}
+
+// phrases sets texts one after another, parted by a semicolon where they do not
+// end a sentence.
+func phrases(parts []string) string {
+	var b strings.Builder
+	for i, s := range parts {
+		if i > 0 && !strings.ContainsRune(".!?;:", rune(parts[i-1][len(parts[i-1])-1])) {
+			b.WriteByte(';')
+		}
+		if i > 0 {
+			b.WriteByte(' ')
+		}
+		b.WriteString(s)
+	}
+	return b.String()
 }
 
 func readingText(av *float64) string {

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"math"
+	"strings"
 
 	"stopleaf/layout/text"
 )
@@ -96,7 +97,43 @@ func width(s string, st style) Um {
 // wrap breaks a text into lines no wider than w.
 func wrap(s string, st style, w Um) []string {
 	s, _ = text.Clean(s)
-	return text.Wrap(s, int64(st.cap), st.bold, int64(w))
+	out := text.Wrap(keepFigures(s), int64(st.cap), st.bold, int64(w))
+	for i, l := range out {
+		out[i] = strings.ReplaceAll(l, "\u00a0", " ")
+	}
+	return out
+}
+
+// unitWords are what may follow a figure and is never parted from it.
+var unitWords = []string{"m", "cm", "mm", "ft", "in", "kg", "%", "K", "s", "A", "V", "W", "Ws", "mired", "×", "x", "stops", "stop", "under", "over"}
+
+// keepFigures puts no-break spaces between a figure and its unit, a mark and its
+// tenths, the two sides of a size.
+func keepFigures(s string) string {
+	words := strings.Split(s, " ")
+	if len(words) < 2 {
+		return s
+	}
+	var b strings.Builder
+	b.WriteString(words[0])
+	for i := 1; i < len(words); i++ {
+		if before, w := words[i-1], words[i]; figureEnd(before) && unitWord(w) || (before == "×" || before == "x") && figureStart(w) ||
+			figureEnd(before) && strings.HasPrefix(w, "+0.") {
+			b.WriteString("\u00a0")
+		} else {
+			b.WriteByte(' ')
+		}
+		b.WriteString(words[i])
+	}
+	return b.String()
+}
+
+func unitWord(w string) bool { return holds(unitWords, strings.TrimRight(w, ".,;:)")) }
+
+func figureStart(w string) bool { return w != "" && w[0] >= '0' && w[0] <= '9' }
+
+func figureEnd(w string) bool {
+	return w != "" && w[len(w)-1] >= '0' && w[len(w)-1] <= '9' || strings.HasSuffix(w, "½")
 }
 
 // pitch is the distance from baseline to baseline: 1.6 cap heights, which

@@ -56,17 +56,16 @@ func (b *picture) captionLines(w Um) []string {
 
 func (b *picture) draw(p *pen, r Rect) {
 	lines := b.captionLines(r.W)
-	ch := Um(len(lines)) * pitch(b.st.cap)
-	r.H -= ch
-	defer func() {
-		y := r.bottom()
+	r.H -= Um(len(lines)) * pitch(b.st.cap)
+	caption := func(y Um) {
 		for _, s := range lines {
 			y += pitch(b.st.cap)
 			p.text(r.X, y-400, s, b.st)
 		}
-	}()
+	}
 	pic := b.photo.Picture
 	if pic == nil {
+		caption(r.bottom())
 		p.rect("blank", lineThin, nil, Rect{r.X + 125, r.Y + 125, r.W - 250, r.H - 250})
 		st := style{cap: capUse, kind: "note", used: true}
 		y := r.Y + 2500
@@ -84,6 +83,7 @@ func (b *picture) draw(p *pen, r Rect) {
 		box.H = Um(int64(r.W) * int64(h) / int64(w))
 	}
 	box.X += (r.W - box.W) / 2
+	caption(box.bottom())
 	p.add(&Image{Rect: box, Format: pic.Format, Data: pic.Data, PxW: pic.Width, PxH: pic.Height,
 		Channels: pic.Channels, Orientation: pic.Orientation, Alt: b.job.Words.T("photo.alt", "title", b.job.Setup.Title, "caption", b.photo.Caption)})
 }

@@ -37,8 +37,8 @@ func draw(job Job, box Rect, opt drawOptions) drawn {
 		named = false
 		notes = unplaced(job, opt.side, named)
 	}
-	try := func(sc drawScale, lost []string, giveUp bool) *drawing {
-		lines := listLines(job, append(slices.Clone(notes), lost...), box.W)
+	try := func(sc drawScale, lost []lostLabel, giveUp bool) *drawing {
+		lines := listLines(job, append(slices.Clone(notes), lostWords(lost)...), box.W)
 		d := newDrawing(job, Rect{box.X, box.Y, box.W, box.H - stripHeight - pitch(capUse)*Um(len(lines))}, sc, opt)
 		d.named = named
 		d.giveUp = giveUp
@@ -70,7 +70,7 @@ func draw(job Job, box Rect, opt drawOptions) drawn {
 	for pass := 0; pass < 6 && len(best.lost) > 0; pass++ {
 		// The list takes room, in which less may fit and more may be lost.
 		lost := best.lost
-		if named && pitch(capUse)*Um(len(listLines(job, append(slices.Clone(notes), lost...), box.W))) > box.H/5 {
+		if named && pitch(capUse)*Um(len(listLines(job, append(slices.Clone(notes), lostWords(lost)...), box.W))) > box.H/5 {
 			named = false
 			notes = unplaced(job, opt.side, named)
 			best = try(candidates[at], nil, false)
@@ -91,7 +91,7 @@ func draw(job Job, box Rect, opt drawOptions) drawn {
 	if nothingPlaced(job) {
 		return drawn{&Group{ID: "plan", Label: w.T("plan.empty"), Items: best.items}, drawScale{}, true}
 	}
-	best.strip(box, listLines(job, append(notes, best.lost...), box.W))
+	best.strip(box, listLines(job, append(notes, lostWords(best.lost)...), box.W))
 	id, label := "plan", w.T("plan.aria-overhead", "scale", best.sc.text)
 	if opt.side {
 		id, label = "side", w.T("plan.aria-side", "scale", best.sc.text)
@@ -121,17 +121,17 @@ func unplaced(job Job, side, named bool) []string {
 	if nothingPlaced(job) {
 		return nil
 	}
-	var none, flat []string
+	var none, flat []lostLabel
 	put := func(n int, name string, p *setup.Place) {
-		s := whole(float64(n))
+		l := lostLabel{number: n}
 		if named {
-			s += " " + name
+			l.text = name
 		}
 		switch {
 		case p == nil:
-			none = append(none, s)
+			none = append(none, l)
 		case side && p.Height == nil:
-			flat = append(flat, s)
+			flat = append(flat, l)
 		}
 	}
 	for _, l := range job.Setup.Lights {
@@ -142,10 +142,10 @@ func unplaced(job Job, side, named bool) []string {
 	}
 	var out []string
 	if len(none) > 0 {
-		out = append(out, job.Words.T("plan.no-place", "names", strings.Join(none, ", ")))
+		out = append(out, job.Words.T("plan.no-place", "names", strings.Join(lostWords(none), ", ")))
 	}
 	if len(flat) > 0 {
-		out = append(out, job.Words.T("plan.no-height", "names", strings.Join(flat, ", ")))
+		out = append(out, job.Words.T("plan.no-height", "names", strings.Join(lostWords(flat), ", ")))
 	}
 	return out
 }
@@ -314,7 +314,7 @@ func (d *drawing) optional() (may []extent, camera *extent) {
 // padding is kept clear about the content, top, right, bottom, left: a little
 // for labels, more where the camera stands at the edge.
 func (d *drawing) padding(cameraSeen bool) [4]Um {
-	const p = Um(2500)
+	const p = Um(1800)
 	pad := [4]Um{p, p, p, p}
 	cam := d.job.Setup.Camera
 	switch {
@@ -328,7 +328,7 @@ func (d *drawing) padding(cameraSeen bool) [4]Um {
 	case cam.Given && cameraSeen:
 		pad[2] = 4000
 	case cam.Given:
-		pad[2] = 8500
+		pad[2] = 8000
 	}
 	return pad
 }

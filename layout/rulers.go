@@ -25,17 +25,16 @@ func (b *rulers) least(w Um) Um {
 	if len(b.job.Numbers.Lights) == 0 {
 		return 0
 	}
-	_, rows := b.marks(w)
-	st := Mm(b.f.Type.Text)
-	return pitch(capCaption) + Um(rows)*pitch(st) + Um(1+len(b.job.Numbers.Bases))*(pitch(capUse)+2600)
+	return b.headHeight(w) + Um(1+len(b.job.Numbers.Bases))*(pitch(capUse)+2600)
 }
 
-// rulerMark is one light's number over the ruler of differences.
+// rulerMark is the numbers of the lights at one difference, set over the ruler
+// with a line down to their place on it.
 type rulerMark struct {
 	delta float64
 	text  string
-	row   int
-	x     Um
+	x     Um // of the place on the ruler
+	at    Um // of the middle of the numbers, as near as the others allow
 }
 
 // span is the whole stops that the rulers run over.
@@ -58,8 +57,9 @@ func (b *rulers) x(w Um, delta float64) Um {
 	return rulerLead + rulerEnd + Um(math.Round(float64(run)*(delta-float64(lo))/float64(hi-lo)))
 }
 
-// marks places the lights' numbers in as few rows as keep them apart.
-func (b *rulers) marks(w Um) (ms []rulerMark, rows int) {
+// marks are the numbers in one row, in the order of the ruler, moved apart until
+// they are clear of each other; ok is false when the row is too narrow.
+func (b *rulers) marks(w Um) (ms []rulerMark, ok bool) {
 	by := map[string]int{}
 	for _, l := range b.job.Numbers.Lights {
 		key := apex.FormatSigned(l.Delta)
@@ -69,24 +69,48 @@ func (b *rulers) marks(w Um) (ms []rulerMark, rows int) {
 			continue
 		}
 		by[key] = len(ms)
-		ms = append(ms, rulerMark{delta: l.Delta, text: t, x: b.x(w, l.Delta)})
+		x := b.x(w, l.Delta)
+		ms = append(ms, rulerMark{delta: l.Delta, text: t, x: x, at: x})
 	}
 	sortMarks(ms)
 	st := b.numberStyle()
-	var ends []Um
-next:
-	for i := range ms {
-		half := width(ms[i].text, st)/2 + 700
-		for r := range ends {
-			if ms[i].x-half >= ends[r] {
-				ms[i].row, ends[r] = r, ms[i].x+half
-				continue next
+	half := func(i int) Um { return width(ms[i].text, st)/2 + 600 }
+	for pass := 0; pass < 2; pass++ { // to the right from the left end, then back from the right
+		for i := range ms {
+			least := half(i)
+			if i > 0 {
+				least = ms[i-1].at + half(i-1) + half(i)
 			}
+			ms[i].at = max(ms[i].at, least)
 		}
-		ms[i].row = len(ends)
-		ends = append(ends, ms[i].x+half)
+		for i := len(ms) - 1; i >= 0; i-- {
+			most := w - half(i)
+			if i+1 < len(ms) {
+				most = ms[i+1].at - half(i+1) - half(i)
+			}
+			ms[i].at = min(ms[i].at, most)
+		}
 	}
-	return ms, len(ends)
+	return ms, len(ms) == 0 || ms[0].at >= half(0)
+}
+
+// markLines are the numbers as words, for where there are too many for a row.
+func (b *rulers) markLines(ms []rulerMark, w Um) []string {
+	var all []string
+	for _, m := range ms {
+		all = append(all, b.job.Words.T("rulers.mark", "numbers", m.text, "difference", apex.FormatSigned(m.delta)))
+	}
+	return wrap(strings.Join(all, "; "), b.numberStyle(), w)
+}
+
+// headHeight is what stands over the ruler of differences.
+func (b *rulers) headHeight(w Um) Um {
+	ms, ok := b.marks(w)
+	h := pitch(b.numberStyle().cap) + 1700
+	if !ok {
+		h = Um(len(b.markLines(ms, w)))*pitch(b.numberStyle().cap) + 600
+	}
+	return pitch(capCaption) + h
 }
 
 func (b *rulers) numberStyle() style {
@@ -98,15 +122,18 @@ func (b *rulers) draw(p *pen, r Rect) {
 	head := style{cap: capCaption, bold: true, kind: "head"}
 	p.text(r.X, r.Y+capCaption, w.T("rulers.title"), head)
 	st := style{cap: capUse, kind: "figure", used: true}
-	ms, rows := b.marks(r.W)
-	top := r.Y + pitch(capCaption)
-	y := top + Um(rows)*pitch(b.numberStyle().cap) + 1600
+	ms, ok := b.marks(r.W)
+	y := r.Y + b.headHeight(r.W)
 	lo, hi := b.span()
-	for _, m := range ms {
-		base := top + Um(rows-m.row)*pitch(b.numberStyle().cap) - 300
-		p.textMid(r.X+m.x, base, m.text, b.numberStyle())
-		if m.row == 0 {
-			p.polyline("ruler-mark", lineOutline, nil, Point{r.X + m.x, base + 500}, Point{r.X + m.x, y})
+	base := r.Y + pitch(capCaption) + b.numberStyle().cap
+	if ok {
+		for _, m := range ms {
+			p.textMid(r.X+m.at, base, m.text, b.numberStyle())
+			p.polyline("ruler-mark", lineThin, nil, Point{r.X + m.at, base + 500}, Point{r.X + m.x, y})
+		}
+	} else {
+		for i, s := range b.markLines(ms, r.W) {
+			p.text(r.X, base+Um(i)*pitch(b.numberStyle().cap), s, b.numberStyle())
 		}
 	}
 	step := Um(pitch(capUse) + 2600)

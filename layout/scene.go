@@ -164,6 +164,10 @@ func gripBody(g *setup.Grip) body {
 		b.open = true
 		return b
 	}
+	if strings.Contains(strings.ToLower(g.Kind), "table") { // it lies level; half as deep as wide, which only marks it
+		b.face = outline(exposure.Rectangle, c, r, axis, w, w/2)
+		return b
+	}
 	b.face = outline(exposure.Rectangle, c, r, u, w, h)
 	return b
 }

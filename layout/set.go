@@ -75,9 +75,10 @@ func (d *drawing) walls() {
 	}
 	for _, w := range ws {
 		if w.m == nil {
+			d.ends = append(d.ends, [2]Point{})
 			continue
 		}
-		p, true_ := pos(w)
+		p, inPlace := pos(w)
 		lo, hi := ends(w.upright)
 		if c, ok := limit(!w.upright, -1); ok {
 			lo = c
@@ -89,7 +90,9 @@ func (d *drawing) walls() {
 		if !w.upright {
 			a, b = Point{lo, p}, Point{hi, p}
 		}
-		if true_ {
+		d.ends = append(d.ends, [2]Point{a, b})
+		d.walled = append(d.walled, segment{a, b, 0})
+		if inPlace {
 			d.line("wall", lineFace, nil, a, b)
 		} else {
 			d.line("wall", lineThin, dashHidden(lineThin), a, b)
@@ -104,20 +107,14 @@ func (d *drawing) walls() {
 func (d *drawing) wallLabels() {
 	d.of = "room"
 	st := d.figureStyle()
-	for _, w := range d.wallsOf() {
+	for i, w := range d.wallsOf() {
 		if w.m == nil {
 			continue
 		}
 		s := d.job.Words.T("plan.wall", "distance", d.figures(*w.m))
-		v := d.sc.um(w.sign * *w.m)
-		a, b := Point{d.origin.X + v, d.area.Y}, Point{d.origin.X + v, d.area.bottom()}
-		a.X, b.X = min(max(a.X, d.area.X+400), d.area.right()-400), min(max(b.X, d.area.X+400), d.area.right()-400)
-		if !w.upright {
-			y := min(max(d.origin.Y+v, d.area.Y+400), d.area.bottom()-400)
-			a, b = Point{d.area.X, y}, Point{d.area.right(), y}
-		}
+		a, b := d.ends[i][0], d.ends[i][1]
 		if !d.label(s, st, beside(a, b, width(s, st), st.cap)...) {
-			d.miss(s)
+			d.miss(0, s)
 		}
 	}
 	d.of = ""
@@ -154,7 +151,7 @@ func (d *drawing) ceilingLabel() {
 	s, st := d.job.Words.T("plan.ceiling", "height", d.figures(*r.Ceiling)), d.figureStyle()
 	y := max(d.at(vec{Z: *r.Ceiling}).Y, d.area.Y+400)
 	if !d.label(s, st, beside(Point{d.area.X, y}, Point{d.area.right(), y}, width(s, st), st.cap)...) {
-		d.miss(s)
+		d.miss(0, s)
 	}
 	d.of = ""
 }
@@ -192,6 +189,7 @@ func (d *drawing) backdrop(must extent) {
 		d.breakMark(Point{d.origin.X, p.Y + 3000}, true)
 	}
 	d.line("background", lineFrame, nil, p, q)
+	d.walled = append(d.walled, segment{p, q, 0})
 	if b.Width == nil {
 		d.breakMark(p, false)
 		d.breakMark(q, false)
@@ -218,7 +216,7 @@ func (d *drawing) backdropLabel(must extent) {
 		p.Y, q.Y = d.area.Y+400, d.area.Y+400
 	}
 	if !d.label(s, st, beside(p, q, width(s, st), st.cap)...) {
-		d.miss(s)
+		d.miss(0, s)
 	}
 	d.of = ""
 }
@@ -348,7 +346,7 @@ func (d *drawing) cameraLabel() {
 		}
 	}
 	if !d.label(s, st, sidesFirst(around(box, width(s, st), st.cap))...) {
-		d.miss(s)
+		d.miss(0, s)
 	}
 	d.of = ""
 }

@@ -16,7 +16,7 @@ func (d *drawing) stacked(bodies []body) map[string]bool {
 	}
 	for i, a := range bodies {
 		for _, b := range bodies[i+1:] {
-			if math.Hypot(a.centre.X-b.centre.X, a.centre.Y-b.centre.Y) < 0.15 && a.centre.Z != b.centre.Z {
+			if math.Hypot(a.centre.X-b.centre.X, a.centre.Y-b.centre.Y) < samePlace && a.centre.Z != b.centre.Z {
 				if a.centre.Z < b.centre.Z {
 					under[a.of] = true
 				} else {
@@ -125,20 +125,70 @@ func (d *drawing) support(b body) {
 	}
 }
 
-// throws sets each light's distance along its aim line.
+// throws sets each light's distance along its aim line: nearer to it than to
+// any other, on the same side of every wall.
 func (d *drawing) throws(bodies []body) {
 	st := d.figureStyle()
-	for _, b := range bodies {
+	for i, b := range bodies {
 		if b.throw == nil || b.aim == nil {
 			continue
 		}
 		s := d.figures(*b.throw)
+		if d.sharesPlace(b, bodies) { // whose it is could not be told
+			d.miss(b.number, s)
+			continue
+		}
+		from, to := d.at(b.centre), d.at(*b.aim)
+		var places []Point
+	next:
+		for _, c := range beside(from, to, width(s, st), st.cap) {
+			own, foot := distanceTo(c, from, to)
+			for j, o := range bodies {
+				if j == i || o.aim == nil {
+					continue
+				}
+				if other, _ := distanceTo(c, d.at(o.centre), d.at(*o.aim)); other < own {
+					continue next
+				}
+			}
+			for _, w := range d.walled {
+				if crosses(c, foot, w.a, w.b) {
+					continue next
+				}
+			}
+			places = append(places, c)
+		}
 		d.of = b.of
-		if !d.label(s, st, beside(d.at(b.centre), d.at(*b.aim), width(s, st), st.cap)...) {
-			d.miss(number(b) + " " + s)
+		if !d.label(s, st, places...) {
+			d.miss(b.number, s)
 		}
 	}
 	d.of = ""
+}
+
+// sharesPlace says whether another body stands over or under this one.
+func (d *drawing) sharesPlace(b body, bodies []body) bool {
+	for _, o := range bodies {
+		if o.of != b.of && math.Hypot(b.centre.X-o.centre.X, b.centre.Y-o.centre.Y) < samePlace {
+			return true
+		}
+	}
+	return false
+}
+
+// samePlace is how near two centres are on the floor, m, when one light stands
+// over the other.
+const samePlace = 0.15
+
+// distanceTo is how far a point is from a line, and the nearest point of it.
+func distanceTo(p, a, b Point) (float64, Point) {
+	dx, dy := float64(b.X-a.X), float64(b.Y-a.Y)
+	t := 0.0
+	if l := dx*dx + dy*dy; l > 0 {
+		t = max(0, min(1, (float64(p.X-a.X)*dx+float64(p.Y-a.Y)*dy)/l))
+	}
+	foot := Point{a.X + Um(math.Round(t*dx)), a.Y + Um(math.Round(t*dy))}
+	return math.Hypot(float64(p.X-foot.X), float64(p.Y-foot.Y)), foot
 }
 
 func number(b body) string { return strconv.Itoa(b.number) }

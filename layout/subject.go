@@ -76,6 +76,9 @@ func (d *drawing) subject() {
 }
 
 func (d *drawing) solidOutline(pts []vec) {
+	for i := range pts { // nothing of the subject is under the floor
+		pts[i].Z = max(0, pts[i].Z)
+	}
 	d.shape("outline", lineOutline, nil, grey(White), d.all(pts)...)
 }
 

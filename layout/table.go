@@ -79,13 +79,12 @@ func (c *column) natural() Um {
 }
 
 // widthsAt shares a width among the columns: fixed ones get what they need;
-// wrapping ones at least their longest word, and the rest in proportion to what
-// they would still like.
+// wrapping ones what is left.
 func (t *table) widthsAt(w Um) []Um {
 	out := make([]Um, len(t.columns))
 	least := make([]Um, len(t.columns))
 	left := w - cellGap*Um(len(t.columns)-1)
-	var wish, need Um
+	var wish Um
 	for i := range t.columns {
 		c := &t.columns[i]
 		out[i] = c.natural()
@@ -95,15 +94,31 @@ func (t *table) widthsAt(w Um) []Um {
 		}
 		least[i] = min(out[i], c.narrowest())
 		wish += out[i]
-		need += least[i]
 	}
 	if wish <= left {
 		return out
 	}
-	spare := float64(max(0, left-need)) / float64(max(1, wish-need))
+	// The widest give way first: no column is wider than a cap that makes them
+	// fit, nor narrower than its longest word.
+	capped := func(c Um) (sum Um) {
+		for i := range t.columns {
+			if t.columns[i].wraps {
+				sum += max(least[i], min(out[i], c))
+			}
+		}
+		return sum
+	}
+	lo, hi := Um(0), w
+	for hi-lo > 100 {
+		if mid := (lo + hi) / 2; capped(mid) <= left {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
 	for i := range t.columns {
 		if t.columns[i].wraps {
-			out[i] = least[i] + Um(spare*float64(out[i]-least[i]))
+			out[i] = max(least[i], min(out[i], lo))
 		}
 	}
 	return out
@@ -141,7 +156,7 @@ func (c *column) narrowest() Um {
 
 func longestWord(l cellLine) Um {
 	var w Um
-	for _, word := range strings.Fields(l.s) {
+	for _, word := range strings.Split(keepFigures(l.s), " ") {
 		w = max(w, width(word, l.style))
 	}
 	return w

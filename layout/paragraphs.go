@@ -26,6 +26,15 @@ func (b *paragraphs) empty() bool { return len(b.paras) == 0 }
 
 func (b *paragraphs) stretches() bool { return false }
 
+// pitch is one for the whole block.
+func (b *paragraphs) pitch() Um {
+	p := Um(0)
+	for _, q := range b.paras {
+		p = max(p, pitchOf(q.lead, b.st.cap), pitchOf(q.text, b.st.cap))
+	}
+	return p
+}
+
 func (b *paragraphs) titleHeight() Um {
 	if b.title == "" {
 		return 0
@@ -83,7 +92,7 @@ func (b *paragraphs) least(w Um) Um {
 	}
 	h := b.titleHeight() - paraGap
 	for _, p := range b.paras {
-		h += Um(len(b.lines(p, w)))*pitch(b.st.cap) + paraGap
+		h += Um(len(b.lines(p, w)))*b.pitch() + paraGap
 	}
 	return h
 }
@@ -92,7 +101,7 @@ func (b *paragraphs) split(w, h Um) (head, rest block) {
 	used := b.titleHeight() - paraGap
 	n := 0
 	for _, p := range b.paras {
-		ph := Um(len(b.lines(p, w)))*pitch(b.st.cap) + paraGap
+		ph := Um(len(b.lines(p, w)))*b.pitch() + paraGap
 		if used+ph > h {
 			break
 		}
@@ -110,7 +119,7 @@ func (b *paragraphs) split(w, h Um) (head, rest block) {
 	if n == 0 {
 		// One paragraph higher than the page is cut between its lines.
 		lines := b.lines(b.paras[0], w)
-		fit := int((h - b.titleHeight()) / pitch(b.st.cap))
+		fit := int((h - b.titleHeight()) / b.pitch())
 		if fit < 4 || fit >= len(lines) {
 			return nil, b
 		}
@@ -147,9 +156,9 @@ func (b *paragraphs) draw(p *pen, r Rect) {
 	for _, q := range b.paras {
 		p.of = q.of
 		for _, s := range b.lines(q, r.W) {
-			y += pitch(b.st.cap)
+			y += b.pitch()
 			x := r.X
-			base := y - (pitch(b.st.cap)-b.st.cap)/2
+			base := y - (b.pitch()-b.st.cap)/2
 			if s.lead != "" {
 				p.text(x, base, s.lead, bold)
 				x += width(s.lead, bold) + width(" ", b.st)

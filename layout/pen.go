@@ -141,6 +141,17 @@ func figureEnd(w string) bool {
 // capitals alone, 1.9 for accented capitals).
 func pitch(cap Um) Um { return cap * 8 / 5 }
 
+// pitchOf is the pitch of lines that hold only these words: 1.5 cap heights
+// where no letter is taller than a capital.
+func pitchOf(s string, cap Um) Um {
+	for _, r := range s {
+		if r >= 0x80 && !strings.ContainsRune("×°−–—•·’“”…", r) {
+			return pitch(cap)
+		}
+	}
+	return cap * 3 / 2
+}
+
 func segsOf(pts []Point, closed bool) []Seg {
 	segs := make([]Seg, 0, len(pts)+1)
 	for i, pt := range pts {

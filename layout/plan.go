@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -50,20 +51,24 @@ func draw(job Job, box Rect, opt drawOptions) drawn {
 		candidates = []drawScale{scaleOf(opt.scale, job.Setup.Units)}
 	}
 	var best *drawing
-	least, tries, at := 0.0, 0, 0
+	least, tries, at, first := 0.0, 0, 0, 0
 	for i, sc := range candidates {
 		d := try(sc, nil, i < len(candidates)-1)
 		if !d.ok && i < len(candidates)-1 {
 			continue
 		}
-		cost := 3.5*float64(tries) + 3*float64(min(len(d.lost), 2))
+		if tries == 0 {
+			first = sc.den
+		}
+		smaller := 3.5 * math.Log2(float64(sc.den)/float64(first)) // what a drawing half the size costs
+		cost := smaller + 2.2*float64(min(len(d.lost), 2))
 		if !d.whole {
 			cost += 1.5
 		}
 		if best == nil || cost < least {
 			best, least, at = d, cost, i
 		}
-		if tries++; tries == 3 || cost <= 3.5*float64(tries) {
+		if tries++; tries == 3 || least <= smaller {
 			break
 		}
 	}

@@ -17,6 +17,8 @@ type cellLine struct {
 	whole bool // is never broken
 }
 
+func (l cellLine) pitch() Um { return pitchOf(l.s, l.style.cap) }
+
 // column is one column of a table.
 type column struct {
 	head    cell
@@ -34,13 +36,14 @@ type column struct {
 type table struct {
 	title   string
 	columns []column
-	of      []string // each row's item, "light 3"
-	tint    []bool   // rows on a grey tint
-	foot    []string // plain lines under the table
-	small   style    // the head's and the foot's
-	from    int      // the first row, after a split
-	rest    bool     // this is what a split left
-	more    string   // said in the title when rest
+	of      []string    // each row's item, "light 3"
+	tint    []bool      // rows on a grey tint
+	foot    []string    // plain lines under the table
+	small   style       // the head's and the foot's
+	from    int         // the first row, after a split
+	rest    bool        // this is what a split left
+	shared  map[Um][]Um // the widths of the columns so far, by that of the table
+	more    string      // said in the title when rest
 }
 
 const (
@@ -78,50 +81,90 @@ func (c *column) natural() Um {
 	return w
 }
 
-// widthsAt shares a width among the columns: fixed ones get what they need;
-// wrapping ones what is left.
+// widthsAt shares a width among the columns: fixed ones get what they need,
+// wrapping ones what is left, in whichever of three ways makes the table
+// lowest: the widest give way first, all give way alike, or the others give way
+// to the widest.
 func (t *table) widthsAt(w Um) []Um {
-	out := make([]Um, len(t.columns))
+	if ws, ok := t.shared[w]; ok {
+		return ws
+	}
+	natural := make([]Um, len(t.columns))
 	least := make([]Um, len(t.columns))
 	left := w - cellGap*Um(len(t.columns)-1)
-	var wish Um
+	var wish, need Um
+	widest := -1
 	for i := range t.columns {
 		c := &t.columns[i]
-		out[i] = c.natural()
+		natural[i] = c.natural()
 		if !c.wraps {
-			left -= out[i]
+			left -= natural[i]
 			continue
 		}
-		least[i] = min(out[i], c.narrowest())
-		wish += out[i]
+		least[i] = min(natural[i], c.narrowest())
+		wish += natural[i]
+		need += least[i]
+		if widest < 0 || natural[i] > natural[widest] {
+			widest = i
+		}
 	}
-	if wish <= left {
-		return out
-	}
-	// The widest give way first: no column is wider than a cap that makes them
-	// fit, nor narrower than its longest word.
-	capped := func(c Um) (sum Um) {
-		for i := range t.columns {
-			if t.columns[i].wraps {
-				sum += max(least[i], min(out[i], c))
+	best := natural
+	if wish > left && widest >= 0 {
+		spare := float64(max(0, left-need)) / float64(max(1, wish-need))
+		ways := []func(i int) Um{
+			t.capped(natural, least, left),
+			func(i int) Um { return least[i] + Um(spare*float64(natural[i]-least[i])) },
+			func(i int) Um {
+				if i == widest {
+					return max(least[i], min(natural[i], left-need+least[i]))
+				}
+				return least[i]
+			},
+		}
+		var height Um
+		for n, way := range ways {
+			ws := slices.Clone(natural)
+			for i := range t.columns {
+				if t.columns[i].wraps {
+					ws[i] = way(i)
+				}
+			}
+			h := t.headHeight(ws)
+			for row := t.from; row < len(t.of); row++ {
+				h += t.rowHeight(row, ws)
+			}
+			if n == 0 || h < height {
+				best, height = ws, h
 			}
 		}
-		return sum
 	}
-	lo, hi := Um(0), w
+	if t.shared == nil {
+		t.shared = map[Um][]Um{}
+	}
+	t.shared[w] = best
+	return best
+}
+
+// capped gives widths no wider than a cap that makes them fit, nor narrower
+// than the longest word.
+func (t *table) capped(natural, least []Um, left Um) func(i int) Um {
+	sum := func(c Um) (all Um) {
+		for i := range t.columns {
+			if t.columns[i].wraps {
+				all += max(least[i], min(natural[i], c))
+			}
+		}
+		return all
+	}
+	lo, hi := Um(0), max(left, 0)
 	for hi-lo > 100 {
-		if mid := (lo + hi) / 2; capped(mid) <= left {
+		if mid := (lo + hi) / 2; sum(mid) <= left {
 			lo = mid
 		} else {
 			hi = mid
 		}
 	}
-	for i := range t.columns {
-		if t.columns[i].wraps {
-			out[i] = max(least[i], min(out[i], lo))
-		}
-	}
-	return out
+	return func(i int) Um { return max(least[i], min(natural[i], lo)) }
 }
 
 // needs is the least width the table can be set in.
@@ -181,7 +224,7 @@ func (c *column) lines(cl cell, w Um) []cellLine {
 func cellHeight(lines []cellLine) Um {
 	var h Um
 	for _, l := range lines {
-		h += pitch(l.style.cap)
+		h += l.pitch()
 	}
 	return h
 }
@@ -192,7 +235,7 @@ func pitchPad(lines []cellLine) Um {
 	if len(lines) == 0 {
 		return 0
 	}
-	return pitch(lines[0].style.cap) - lines[0].style.cap
+	return lines[0].pitch() - lines[0].style.cap
 }
 
 func (t *table) rowHeight(row int, ws []Um) Um {
@@ -301,6 +344,7 @@ func (t *table) split(w, h Um) (head, rest block) {
 func (t *table) clone() *table {
 	c := *t
 	c.columns = slices.Clone(t.columns)
+	c.shared = nil
 	return &c
 }
 
@@ -319,8 +363,8 @@ func (t *table) cut(w, h Um) (head, rest block) {
 		col := &c.columns[i]
 		ls := col.lines(col.cells[row], ws[i])
 		n, used := 0, Um(0)
-		for n < len(ls) && used+pitch(ls[n].style.cap) <= room {
-			used += pitch(ls[n].style.cap)
+		for n < len(ls) && used+ls[n].pitch() <= room {
+			used += ls[n].pitch()
 			n++
 		}
 		for j := range ls { // broken already
@@ -347,7 +391,7 @@ func (t *table) draw(p *pen, r Rect) {
 		ls := c.lines(c.head, ws[i])
 		ly := y + hh - rowPad - cellHeight(ls)
 		for _, l := range ls {
-			ly += pitch(l.style.cap)
+			ly += l.pitch()
 			t.place(p, c, l, x, ly-l.style.cap/4)
 		}
 		x += ws[i] + cellGap
@@ -366,7 +410,7 @@ func (t *table) draw(p *pen, r Rect) {
 			ls := c.lines(c.cells[row], ws[i])
 			ly := y + rowPad - pitchPad(ls)
 			for _, l := range ls {
-				ly += pitch(l.style.cap)
+				ly += l.pitch()
 				t.place(p, c, l, x, ly)
 			}
 			x += ws[i] + cellGap

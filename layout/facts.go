@@ -2,6 +2,7 @@ package layout
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"stopleaf/exposure/apex"
@@ -142,6 +143,15 @@ func ratioText(r float64) string {
 func rangeText(job Job) []string {
 	w, r := job.Words, job.Numbers.BaseRange
 	by := func(names []string) string {
+		if len(names) > 3 { // by number, as on the drawing
+			var lost []lostLabel
+			for _, l := range job.Setup.Lights {
+				if slices.Contains(names, l.Name) {
+					lost = append(lost, lostLabel{number: l.Number})
+				}
+			}
+			return w.T("range.numbers", "numbers", strings.Join(lostWords(lost), ", "))
+		}
 		out := make([]string, len(names))
 		for i, n := range names {
 			if out[i] = n; n == "lens" {

@@ -138,3 +138,20 @@ func BenchmarkParse(b *testing.B) {
 		}
 	}
 }
+
+// Two tapes whose points lie 6 mm apart, astride the axis: either side is
+// taken as written, and none need be written.
+func TestTapesNearlyInLine(t *testing.T) {
+	for side, right := range map[string]float64{", side: right": 0.003, ", side: left": -0.003, "": 0} {
+		src := "title: x\nunits: cm\ncamera: {distance: 45.04}\nlights:\n" +
+			"  - {name: K, role: key, place: {tape: {subject: 20, camera: 65.0379}" + side + ", height: 100}}\n"
+		s, ps := Parse("x.yaml", []byte(src), Options{})
+		require.NotNil(t, s, "%q: %v", side, ps)
+		p := s.Lights[0].Place
+		assert.InDelta(t, -0.20, p.Front, 0.0005)
+		assert.InDelta(t, right, p.Right, 0.0035)
+		if right != 0 {
+			assert.Positive(t, p.Right*right)
+		}
+	}
+}

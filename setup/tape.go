@@ -160,10 +160,12 @@ type meeting struct {
 	sum float64
 }
 
+func distance(a, b meeting) float64 { return math.Hypot(a.p[0]-b.p[0], a.p[1]-b.p[1]) }
+
 // addMeeting keeps each point once.
 func addMeeting(found []meeting, m meeting) []meeting {
 	for i, f := range found {
-		if math.Hypot(f.p[0]-m.p[0], f.p[1]-m.p[1]) < 0.01 {
+		if distance(f, m) < 0.01 && f.p[0]*m.p[0] >= 0 { // either side of the axis is a point of its own
 			if m.sum < f.sum {
 				found[i] = m
 			}
@@ -190,7 +192,7 @@ func choose(found []meeting, side, tapes int) (best [2]float64, unsure bool, fau
 	}
 	slack := float64(tapes) * 0.01 * 0.01
 	for i, f := range found {
-		if i == pick || side != 0 && f.p[0]*float64(side) < -1e-6 || f.sum > found[pick].sum+slack {
+		if i == pick || side != 0 && f.p[0]*float64(side) < -1e-6 || f.sum > found[pick].sum+slack || distance(f, found[pick]) < 0.02 {
 			continue
 		}
 		unsure = true

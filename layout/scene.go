@@ -85,7 +85,11 @@ func lightBody(l *setup.Light, throw *float64, s *setup.Setup) body {
 	c, tall := placePoint(l.Place)
 	b := body{number: l.Number, name: l.Name, of: fmt.Sprintf("light %d", l.Number), centre: c, tall: tall, throw: throw}
 	aim := vec{X: l.Aim.Right, Y: l.Aim.Front, Z: l.Aim.Height}
-	b.aim = &aim
+	if l.Aim.Unknown { // it faces the subject, for want of better, and gets no aim line
+		aim = vec{Z: s.Subject.Face}
+	} else {
+		b.aim = &aim
+	}
 	axis := minus(aim, c)
 	if !tall {
 		axis.Z = 0

@@ -39,8 +39,11 @@ func (l *Light) input() exposure.Light {
 		Number: l.Number, Name: l.Name, Role: l.Role, Source: l.Source, Delta: l.Delta,
 		Power: l.Power, Front: l.Front, TowardCamera: l.Meter.Toward == "camera",
 	}
-	if p := l.Place; p != nil && p.Height != nil {
-		out.At = &exposure.Vec{X: p.Right, Y: p.Front, Z: *p.Height}
+	if p := l.Place; p != nil {
+		out.At, out.NoHeight = &exposure.Vec{X: p.Right, Y: p.Front}, p.Height == nil
+		if p.Height != nil {
+			out.At.Z = *p.Height
+		}
 	}
 	if !l.Aim.Unknown {
 		out.Aim = &exposure.Vec{X: l.Aim.Right, Y: l.Aim.Front, Z: l.Aim.Height}

@@ -130,6 +130,9 @@ func (d *drawer) draw() (inputs []string, err error) {
 	if err != nil {
 		return inputs, err
 	}
+	for _, l := range list {
+		problems = append(problems, layout.Glyphs(l.setup)...)
+	}
 	for _, text := range doc.Problems {
 		pos := setup.Pos{File: list[0].name}
 		if len(list) > 1 {

@@ -97,7 +97,7 @@ func sumsBlock(job Job, f *format) *paragraphs {
 		} else if r.LitToShadow != nil {
 			why := "ratio.lit-shadow-est"
 			for i := range job.Setup.Lights {
-				if l := &job.Setup.Lights[i]; l.Role == "fill" && l.Place == nil {
+				if l := &job.Setup.Lights[i]; l.Role == "fill" && (l.Place == nil || l.Place.Height == nil) {
 					why = "ratio.lit-shadow-unplaced"
 				}
 			}

@@ -271,7 +271,7 @@ func baseColumn(job Job, fields []string, b, rows int, st style, target Um) colu
 	base := job.Numbers.Bases[b]
 	c := column{aligns: true, pad: 1300}
 	w := job.Words
-	c.head = cell{{s: w.T("base.key-reads"), style: head, split: -1}, {s: base.Mark, style: strong, split: beforeRest(base.Mark)}}
+	c.head = cell{{s: w.T("base.key-reads"), style: head, split: -1, whole: true}, {s: base.Mark, style: strong, split: beforeRest(base.Mark)}}
 	if job.Numbers.Exposure.Placing != nil {
 		c.head = append(c.head, cellLine{s: w.T("base.camera", "mark", job.Setup.Exposure.CameraMark(base.CameraAv)), style: head, split: -1})
 	}

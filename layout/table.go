@@ -60,7 +60,7 @@ func (c *column) natural() Um {
 			if c.aligns && l.split >= 0 {
 				a := width(l.s[:l.split], l.style)
 				c.left, c.right = max(c.left, a), max(c.right, w-a)
-			} else if l.style.kind == "head" {
+			} else if l.style.kind == "head" && !l.whole {
 				c.minimum = max(c.minimum, longestWord(l))
 			} else if !c.wraps || l.whole {
 				c.minimum = max(c.minimum, w)

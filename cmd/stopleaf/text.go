@@ -210,7 +210,7 @@ func (t *text) whole() {
 	if r := t.n.Ratios; r.KeyToFill != nil {
 		add("key : fill", decimals(*r.KeyToFill, 2)+" : 1")
 		if r.LitToShadow != nil && r.LitToShadowEst {
-			add("key + fill : fill", decimals(*r.LitToShadow, 2)+" : 1, est., fill from the side")
+			add("key + fill : fill", decimals(*r.LitToShadow, 2)+" : 1, est., fill from the side or its place not known")
 		} else if r.LitToShadow != nil {
 			add("key + fill : fill", decimals(*r.LitToShadow, 2)+" : 1")
 		}

@@ -23,6 +23,7 @@ type body struct {
 	face   []vec // the outline of what shines, or of the panel
 	back   []vec // what stands behind the face; empty for a flat panel
 	open   bool  // the face is a line of leaves, not a closed outline
+	clear  bool  // it lies level and hides nothing
 	aim    *vec
 	throw  *float64 // m, centre to aim
 	base   *vec     // where a boom's column stands
@@ -169,7 +170,7 @@ func gripBody(g *setup.Grip) body {
 		return b
 	}
 	if strings.Contains(strings.ToLower(g.Kind), "table") { // it lies level; half as deep as wide, which only marks it
-		b.face = outline(exposure.Rectangle, c, r, axis, w, w/2)
+		b.face, b.clear = outline(exposure.Rectangle, c, r, axis, w, w/2), true
 		return b
 	}
 	b.face = outline(exposure.Rectangle, c, r, u, w, h)

@@ -99,7 +99,7 @@ func (d *drawing) drawBody(b body, dash []Um) {
 	if len(b.back) > 0 {
 		shell := hull(append(append([]Point(nil), face...), d.all(b.back)...))
 		d.shape("outline", lineOutline, dash, fill, shell...)
-	} else if d.side {
+	} else if d.side || b.clear {
 		fill = nil
 	}
 	d.shape("face", lineFace, dash, fill, hull(face)...)

@@ -35,29 +35,43 @@ func List(folder string) ([]string, error) {
 // break, {name} a place to fill, # starts a comment line.
 type Words map[string]string
 
-// Load reads wording/LANG.txt and cautions/LANG.txt.
+// Load reads every file of wording/LANG and cautions/LANG.txt.
 func Load(lang string) (Words, error) {
 	w := Words{}
-	for _, dir := range []string{"wording", "cautions"} {
-		b, err := Read(dir + "/" + lang + ".txt")
+	names, err := List("wording/" + lang)
+	if err != nil {
+		return nil, fmt.Errorf("templates: no wording for language %q", lang)
+	}
+	for i, n := range names {
+		names[i] = "wording/" + lang + "/" + n
+	}
+	for _, name := range append(names, "cautions/"+lang+".txt") {
+		b, err := Read(name)
 		if err != nil {
-			return nil, fmt.Errorf("templates: no %s for language %q", dir, lang)
+			return nil, fmt.Errorf("templates: no cautions for language %q", lang)
 		}
-		for n, line := range strings.Split(string(b), "\n") {
-			if line == "" || line[0] == '#' {
-				continue
-			}
-			key, text, ok := strings.Cut(line, ": ")
-			if !ok {
-				return nil, fmt.Errorf("templates: %s/%s.txt:%d: no \": \"", dir, lang, n+1)
-			}
-			if _, twice := w[key]; twice {
-				return nil, fmt.Errorf("templates: %s/%s.txt:%d: %q twice", dir, lang, n+1, key)
-			}
-			w[key] = strings.ReplaceAll(text, `\n`, "\n")
+		if err := w.add(name, string(b)); err != nil {
+			return nil, err
 		}
 	}
 	return w, nil
+}
+
+func (w Words) add(name, text string) error {
+	for n, line := range strings.Split(text, "\n") {
+		if line == "" || line[0] == '#' {
+			continue
+		}
+		key, text, ok := strings.Cut(line, ": ")
+		if !ok {
+			return fmt.Errorf("templates: %s:%d: no \": \"", name, n+1)
+		}
+		if _, twice := w[key]; twice {
+			return fmt.Errorf("templates: %s:%d: %q twice", name, n+1, key)
+		}
+		w[key] = strings.ReplaceAll(text, `\n`, "\n")
+	}
+	return nil
 }
 
 // T gives the text for key with {name} places filled from pairs of name and

@@ -119,7 +119,7 @@ func suggestKinds(kind string) string {
 	for _, k := range grammar.ModifierKinds {
 		names = append(names, k.Name)
 	}
-	if near := nearest(kind, names); near != "" && kind != "" {
+	if near := Nearest(kind, names); near != "" && kind != "" {
 		return "did you mean \"" + near + "\"? or say how it shines with \"shines\": rectangle, disc, hard"
 	}
 	return "known: " + strings.Join(names, ", ") + "; say how another shines with \"shines\": rectangle, disc, hard"
@@ -221,7 +221,7 @@ func (m *meaning) kindAndSize(w *written, text string) *Modifier {
 		m.err(w.pos, "no-kind", quote(text)+" names no kind of modifier", "write the kind, then its size: octabox 1.2, softbox 0.9 x 0.6")
 		return mod
 	}
-	if known := gearNames(m.gear.modifiers, func(g Modifier) string { return g.Gear }); size == "" && grammar.FindKind(kind) == nil && nearest(kind, known) != "" {
+	if known := gearNames(m.gear.modifiers, func(g Modifier) string { return g.Gear }); size == "" && grammar.FindKind(kind) == nil && Nearest(kind, known) != "" {
 		m.notInGear(&written{pos: w.pos, kind: isText, text: kind}, "modifier", known)
 		return mod
 	}

@@ -41,7 +41,7 @@ func (w writer) hintForKey(o *grammar.Object, n *yaml.Node, i int, key, value *y
 		return fmt.Sprintf("inside braces a comma separates: put the value of %q in quotes", before)
 	}
 	name := grammar.Canonical(key.Value)
-	if near := nearest(name, o.Names()); near != "" {
+	if near := Nearest(name, o.Names()); near != "" {
 		return fmt.Sprintf("did you mean %q?", near)
 	}
 	if gear := grammar.Find("gear"); o.Name == "setup" && gear.Key(name) != nil {
@@ -66,8 +66,8 @@ func digits(s string) bool {
 	return s != "" && strings.Trim(s, "0123456789") == ""
 }
 
-// nearest gives the one of known that is a slip of the pen away from s, or "".
-func nearest(s string, known []string) string {
+// Nearest gives the one of known that is a slip of the pen away from s, or "".
+func Nearest(s string, known []string) string {
 	s = strings.ToLower(s)
 	best, bestAt := "", 1+max(1, len([]rune(s))/3)
 	if len(s) > 64 {
@@ -119,7 +119,7 @@ func edits(a, b string) int {
 
 // suggest is the hint for a word that is not among the known ones.
 func suggest(s string, known []string) string {
-	if near := nearest(s, known); near != "" {
+	if near := Nearest(s, known); near != "" {
 		return fmt.Sprintf("did you mean %q? allowed: %s", near, strings.Join(known, ", "))
 	}
 	return "allowed: " + strings.Join(known, ", ")

@@ -91,7 +91,7 @@ func TestNearest(t *testing.T) {
 		"syn": "sync", "base": "bases", "ISO": "iso", "kye": "key", "xyz": "", "distance": "", "": "", "a": "",
 		strings.Repeat("key", 100): "",
 	} {
-		assert.Equal(t, want, nearest(slip, known), slip)
+		assert.Equal(t, want, Nearest(slip, known), slip)
 	}
 	assert.Equal(t, 1, edits("shutter", "shuttre"), "a swap is one slip")
 	assert.Equal(t, 3, edits("", "key"))

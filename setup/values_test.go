@@ -121,3 +121,16 @@ func TestNoBreakIndent(t *testing.T) {
 	require.NotNil(t, s, "%v", problems)
 	assert.Equal(t, "a\u00a0b", s.Lights[0].Note)
 }
+
+func TestEdits(t *testing.T) {
+	for _, c := range []struct {
+		a, b string
+		want int
+	}{
+		{"", "", 0}, {"a", "", 1}, {"card", "crad", 1}, {"card", "cart", 1},
+		{"proof", "prof", 1}, {"kitten", "sitting", 3}, {"fläche", "flache", 1},
+	} {
+		assert.Equal(t, c.want, edits(c.a, c.b), "%s %s", c.a, c.b)
+		assert.Equal(t, c.want, edits(c.b, c.a), "%s %s", c.b, c.a)
+	}
+}

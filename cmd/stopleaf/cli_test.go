@@ -93,19 +93,6 @@ func TestEveryFlagIsUsedAndKnown(t *testing.T) {
 	}
 }
 
-func TestDistance(t *testing.T) {
-	for _, c := range []struct {
-		a, b string
-		want int
-	}{
-		{"", "", 0}, {"a", "", 1}, {"card", "crad", 1}, {"card", "cart", 1},
-		{"proof", "prof", 1}, {"kitten", "sitting", 3}, {"fläche", "flache", 1},
-	} {
-		assert.Equal(t, c.want, distance(c.a, c.b), "%s %s", c.a, c.b)
-		assert.Equal(t, c.want, distance(c.b, c.a), "%s %s", c.b, c.a)
-	}
-}
-
 func TestDecimals(t *testing.T) {
 	for _, c := range []struct {
 		x      float64

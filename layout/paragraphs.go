@@ -78,12 +78,15 @@ func (b *paragraphs) lines(p para, w Um) []line {
 
 // firstLine takes as many whole words of a text as a width holds, perhaps none.
 func (b *paragraphs) firstLine(s string, w Um) (first, rest string) {
-	words := strings.Fields(s)
+	words := strings.Split(keepFigures(strings.Join(strings.Fields(s), " ")), " ")
 	n := 0
 	for n < len(words) && width(strings.Join(words[:n+1], " "), b.st) <= w {
 		n++
 	}
-	return strings.Join(words[:n], " "), strings.Join(words[n:], " ")
+	whole := func(words []string) string {
+		return strings.ReplaceAll(strings.Join(words, " "), "\u00a0", " ")
+	}
+	return whole(words[:n]), whole(words[n:])
 }
 
 func (b *paragraphs) least(w Um) Um {

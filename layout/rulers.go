@@ -141,7 +141,7 @@ func (b *rulers) draw(p *pen, r Rect) {
 	for i := -1; i < len(b.job.Numbers.Bases); i++ {
 		lead := w.T("rulers.difference")
 		if i >= 0 {
-			lead = w.T("rulers.base", "mark", b.job.Numbers.Bases[i].Mark)
+			lead = w.T("rulers.base", "mark", b.job.base(b.job.Numbers.Bases[i].Mark))
 		}
 		p.text(r.X, y+capUse/2, lead, st)
 		p.polyline("ruler", lineOutline, nil, Point{r.X + b.x(r.W, float64(lo)), y}, Point{r.X + b.x(r.W, float64(hi)), y})
@@ -162,7 +162,7 @@ func (b *rulers) draw(p *pen, r Rect) {
 				label = strings.TrimSuffix(label, ".0")
 			}
 			if i >= 0 {
-				label = rulerF(b.job.Numbers.Bases[i].Av + float64(d)/2)
+				label = b.rulerF(b.job.Numbers.Bases[i].Av + float64(d)/2)
 			}
 			p.textMid(x, y+tick+500+capUse, label, st)
 		}
@@ -177,7 +177,7 @@ func (b *rulers) labelEvery(w Um, st style) int {
 	widest := width(apex.FormatSigned(-20), st)
 	for _, base := range b.job.Numbers.Bases {
 		for d := lo; d <= hi; d++ {
-			widest = max(widest, width(rulerF(base.Av+float64(d)), st))
+			widest = max(widest, width(b.rulerF(base.Av+float64(d)), st))
 		}
 	}
 	apart := max(1, b.x(w, 1)-b.x(w, 0))
@@ -185,8 +185,8 @@ func (b *rulers) labelEvery(w Um, st style) int {
 }
 
 // rulerF prints a ruler's aperture at a whole distance from its base.
-func rulerF(av float64) string {
-	return strings.TrimPrefix(apex.Mark(av), "f/")
+func (b *rulers) rulerF(av float64) string {
+	return strings.TrimPrefix(b.job.Setup.Style().Base(av), "f/")
 }
 
 func sortMarks(ms []rulerMark) {

@@ -4,7 +4,6 @@ import (
 	"strconv"
 	"strings"
 
-	"stopleaf/exposure/apex"
 	"stopleaf/setup"
 )
 
@@ -92,9 +91,9 @@ func recordedText(job Job) string {
 	case e.KeyAv == nil:
 		return job.Words.T("title.camera-only", "mark", job.Setup.Exposure.CameraMark(*e.ApertureAv))
 	case e.ApertureAv == nil:
-		return apex.Tenths(*e.KeyAv)
+		return job.reading(*e.KeyAv)
 	}
-	return job.Words.T("title.key-camera", "key", apex.Tenths(*e.KeyAv), "camera", job.Setup.Exposure.CameraMark(*e.ApertureAv))
+	return job.Words.T("title.key-camera", "key", job.reading(*e.KeyAv), "camera", job.Setup.Exposure.CameraMark(*e.ApertureAv))
 }
 
 const titlePad = Um(1300)

@@ -18,9 +18,9 @@ const (
 )
 
 // document turns bytes into the one YAML document in them, or into problems in
-// our own words. Aliases have been followed within a budget, so walking what it
-// returns ends.
-func document(file string, src []byte) (*yaml.Node, Problems) {
+// our own words; kind is what the file is, "setup". Aliases have been followed
+// within a budget, so walking what it returns ends.
+func document(file string, src []byte, kind string) (*yaml.Node, Problems) {
 	src = bytes.TrimPrefix(src, []byte("\xef\xbb\xbf"))
 	if p := refuseBytes(file, src); p != nil {
 		return nil, Problems{*p}
@@ -30,8 +30,11 @@ func document(file string, src []byte) (*yaml.Node, Problems) {
 	var doc yaml.Node
 	if err := decode(dec, &doc); err != nil {
 		if errors.Is(err, io.EOF) {
-			return nil, Problems{{Pos: Pos{File: file}, Level: Error, Code: "empty",
-				Message: "the file is empty", Hint: "the smallest useful file is a title, and lights with a role and a delta"}}
+			hint := ""
+			if kind == "setup" {
+				hint = "the smallest useful file is a title, and lights with a role and a delta"
+			}
+			return nil, Problems{{Pos: Pos{File: file}, Level: Error, Code: "empty", Message: "the file is empty", Hint: hint}}
 		}
 		return nil, Problems{syntaxProblem(file, src, err)}
 	}
@@ -41,12 +44,12 @@ func document(file string, src []byte) (*yaml.Node, Problems) {
 	var next yaml.Node
 	if err := decode(dec, &next); err == nil {
 		return nil, Problems{{Pos: Pos{file, next.Line, max(next.Column, 1)}, Level: Error, Code: "more-documents",
-			Message: "a second document begins here", Hint: "one file holds one setup: put the rest in a file of its own, or take the line \"---\" out"}}
+			Message: "a second document begins here", Hint: "one file holds one " + kind + ": put the rest in a file of its own, or take the line \"---\" out"}}
 	} else if !errors.Is(err, io.EOF) {
 		return nil, Problems{syntaxProblem(file, src, err)}
 	}
 	budget := maxNodes
-	if p := follow(file, doc.Content[0], 0, &budget); p != nil {
+	if p := follow(file, kind, doc.Content[0], 0, &budget); p != nil {
 		return nil, Problems{*p}
 	}
 	return doc.Content[0], nil
@@ -124,24 +127,24 @@ func column(src []byte, at int) int {
 }
 
 // follow spends the budget on every node, aliases followed.
-func follow(file string, n *yaml.Node, depth int, budget *int) *Problem {
+func follow(file, kind string, n *yaml.Node, depth int, budget *int) *Problem {
 	at := Pos{file, n.Line, n.Column}
 	*budget--
 	switch {
 	case *budget < 0:
 		return &Problem{Pos: at, Level: Error, Code: "too-many-nodes",
-			Message: "the file unfolds to far more than a setup can hold", Hint: "is an alias (*name) used inside what it stands for, again and again?"}
+			Message: "the file unfolds to far more than a " + kind + " can hold", Hint: "is an alias (*name) used inside what it stands for, again and again?"}
 	case depth > maxDepth:
 		return &Problem{Pos: at, Level: Error, Code: "too-deep",
-			Message: "the file is nested far deeper than a setup can be", Hint: "does an alias (*name) stand inside its own anchor?"}
+			Message: "the file is nested far deeper than a " + kind + " can be", Hint: "does an alias (*name) stand inside its own anchor?"}
 	case n.Kind == yaml.AliasNode:
 		if n.Alias == nil {
 			return &Problem{Pos: at, Level: Error, Code: "unknown-anchor", Message: fmt.Sprintf("no anchor is called %q", n.Value)}
 		}
-		return follow(file, n.Alias, depth+1, budget)
+		return follow(file, kind, n.Alias, depth+1, budget)
 	}
 	for _, c := range n.Content {
-		if p := follow(file, c, depth+1, budget); p != nil {
+		if p := follow(file, kind, c, depth+1, budget); p != nil {
 			return p
 		}
 	}
@@ -154,7 +157,7 @@ func IsSetup(src []byte) bool {
 	if len(src) > maxBytes || !bytes.Contains(bytes.ToLower(src), []byte("lights")) {
 		return false
 	}
-	root, problems := document("", src)
+	root, problems := document("", src, "setup")
 	if problems != nil { // broken, and then to be said so, not passed over
 		return lineBegins(src, "lights")
 	}

@@ -37,14 +37,14 @@ func (m *meaning) readGear(w *written) {
 		m.err(w.pos, "gear-file", fmt.Sprintf("the gear file %s: %s", quote(m.gear.file), err), "it is looked for from the folder of the setup")
 		return
 	}
-	root, problems := document(path, src)
+	root, problems := document(path, src, "setup")
 	if problems != nil {
 		for _, p := range problems {
 			m.add(p)
 		}
 		return
 	}
-	gear := writer{m.log, path}
+	gear := writer{log: m.log, file: path, top: "setup"}
 	gear.anchors(root)
 	top := gear.mapping(root, grammar.Find("gear"), "the gear file")
 	if top == nil {

@@ -58,8 +58,8 @@ func (l *Light) input() exposure.Light {
 }
 
 // ChooseBases gives the bases to print targets for: those of override
-// ("f/4,f/5.6"), else the file's own, else the default ones about the key's
-// reading. The error names the base that is not understood.
+// ("f/4,f/5.6"), else the file's own, else the house's, else the default ones
+// about the key's reading. The error names the base that is not understood.
 func (s *Setup) ChooseBases(override string) ([]exposure.Base, error) {
 	if strings.TrimSpace(override) == "" {
 		if len(s.Exposure.Bases) > 0 {
@@ -68,6 +68,9 @@ func (s *Setup) ChooseBases(override string) ([]exposure.Base, error) {
 		return exposure.DefaultBases(s.Exposure.KeyAv), nil
 	}
 	n := s.Exposure.notation
+	if s.House != nil && len(s.House.Bases) > 0 {
+		return s.House.Bases, nil
+	}
 	if n.Bare == "" {
 		n.Bare = "decimal" // on a command line there is nowhere to warn
 	}

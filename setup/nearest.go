@@ -54,7 +54,7 @@ func (w writer) hintForKey(o *grammar.Object, n *yaml.Node, i int, key, value *y
 			}
 		}
 	}
-	if top := grammar.Find("setup"); top != o {
+	if top := grammar.Find(w.top); top != o {
 		if found := top.Key(name); found != nil {
 			return fmt.Sprintf("%q belongs at the top of the file, not indented", found.Name)
 		}

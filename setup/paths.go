@@ -10,26 +10,6 @@ import (
 	"stopleaf/setup/photo"
 )
 
-// houseFile marks the root of a tree of setups.
-const houseFile = "stopleaf.yaml"
-
-// rootOf is the folder no path may leave: that of the nearest house file
-// upward, else the setup's own.
-func rootOf(dir string) string {
-	abs, err := filepath.Abs(dir)
-	if err != nil {
-		return dir
-	}
-	for at := abs; ; at = filepath.Dir(at) {
-		if info, err := os.Stat(filepath.Join(at, houseFile)); err == nil && info.Mode().IsRegular() {
-			return at
-		}
-		if at == filepath.Dir(at) {
-			return abs
-		}
-	}
-}
-
 // inside resolves a path written in the file and reports whether it stays in
 // the root, links followed. A file that does not exist is judged by the part of
 // its path that does.

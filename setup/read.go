@@ -85,22 +85,22 @@ func plainError(err error) error {
 // problems, and the folder its photos and gear are looked for from. It never
 // panics, whatever the bytes.
 func Parse(name string, src []byte, opt Options) (*Setup, Problems) {
-	root, problems := document(name, src)
+	root, problems := document(name, src, "setup")
 	if problems != nil {
 		return nil, problems
 	}
 	l := &log{}
-	w := writer{l, name}
+	w := writer{log: l, file: name, top: "setup"}
 	w.anchors(root)
 	top := w.mapping(root, grammar.Find("setup"), "the file")
 	if top == nil {
 		return nil, l.problems
 	}
 	m := &meaning{log: l, opt: opt, units: Metres, s: &Setup{File: name, Units: Metres}, dir: folderOf(name)}
-	m.s.Root = rootOf(m.dir)
 	if name != "-" && name != "" {
 		m.s.Files = append(m.s.Files, name)
 	}
+	m.house()
 	m.setup(top)
 	l.problems.Sort()
 	if l.problems.HasErrors() {
@@ -124,6 +124,7 @@ func (m *meaning) setup(top *written) {
 		s.Units, m.units = Units(u), Units(u)
 	}
 	s.Title, s.By = line(top.get("title")), line(top.get("by"))
+	m.settle(top)
 	s.Code = line(top.get("code"))
 	if s.Code == "" && s.File != "-" {
 		s.Code = strings.TrimSuffix(filepath.Base(s.File), filepath.Ext(s.File))

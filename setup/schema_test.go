@@ -61,7 +61,7 @@ func takes(o grammar.Object, key string) bool {
 		return false
 	}
 	l := &log{}
-	writer{l, "t"}.mapping(n.Content[0], &o, "it")
+	writer{log: l, file: "t", top: "setup"}.mapping(n.Content[0], &o, "it")
 	for _, p := range l.problems {
 		if p.Code == "unknown-key" || p.Code == "not-yet" {
 			return false

@@ -71,6 +71,8 @@ type Setup struct {
 	Lights     []Light
 	Grip       []Grip
 
+	House *House // the house settings over this setup; nil for none
+
 	Where Where
 	Files []string // every file that was read: setup, gear, photos; for --watch
 }

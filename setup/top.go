@@ -26,7 +26,9 @@ func (m *meaning) exposure(w *written) {
 	e.Where = w.where()
 	m.notation.Halves = m.word(w.get("steps"), wordsOf("exposure", "steps")) == "half"
 	e.Halves = m.notation.Halves
-	m.notation.Bare = m.word(w.get("readings"), wordsOf("exposure", "readings"))
+	if bare := m.word(w.get("readings"), wordsOf("exposure", "readings")); bare != "" {
+		m.notation.Bare = bare
+	}
 	e.notation = m.notation
 	e.ISO = m.speed(w.get("iso"))
 	e.ShutterS = m.time(w.get("shutter"))

@@ -130,6 +130,7 @@ func (l *log) warn(at Pos, code, message, hint string) {
 type writer struct {
 	*log
 	file string
+	top  string // the object that the file is, for hints
 }
 
 func (w writer) pos(n *yaml.Node) Pos { return Pos{w.file, n.Line, n.Column} }
@@ -213,6 +214,8 @@ func (w writer) list(n *yaml.Node, k *grammar.Key, called string) *written {
 			w.err(w.pos(c), "no-value", one+" is empty", "write it out, or take the line out")
 		case c.Kind == yaml.ScalarNode && k.Items.Has(grammar.Text):
 			out.items = append(out.items, w.scalar(c))
+		case c.Kind == yaml.SequenceNode && k.Items.Has(grammar.List):
+			out.items = append(out.items, w.list(c, &grammar.Key{Name: k.Name, Items: grammar.Text, Doc: k.Doc}, one))
 		case c.Kind == yaml.MappingNode && k.Items.Has(grammar.Map):
 			if m := w.mapping(c, grammar.Find(k.Of), nameOfItem(c, k, one)); m != nil {
 				out.items = append(out.items, m)

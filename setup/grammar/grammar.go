@@ -1,7 +1,7 @@
-// Package grammar is the one table of what a setup file and a gear file may
-// say: every key, what it takes, the words it knows and one sentence on each.
-// The decoder, the "did you mean" hints and the schema that editors complete
-// from all read this table, so they cannot drift apart.
+// Package grammar is the one table of what a setup file, a gear file, a house
+// file and a page format may say: every key, what it takes, the words it knows
+// and one sentence on each. The decoder, the "did you mean" hints and the schema
+// that editors complete from all read this table, so they cannot drift apart.
 //
 // It is data: constants in slices, laid out by the compiler, no work at start.
 package grammar
@@ -70,15 +70,18 @@ type Object struct {
 
 // Find gives the object of that name, or nil.
 func Find(name string) *Object {
-	for i := range objects {
-		if objects[i].Name == name {
-			return &objects[i]
+	for _, table := range [...][]Object{objects, house, format} {
+		for i := range table {
+			if table[i].Name == name {
+				return &table[i]
+			}
 		}
 	}
 	return nil
 }
 
-// Objects gives all objects, in a fixed order, the setup file first.
+// Objects gives the objects of setup and gear files, in a fixed order, the
+// setup file first.
 func Objects() []Object { return objects }
 
 // Key finds a key by a name already in canonical form, other spellings

@@ -1,0 +1,41 @@
+package grammar
+
+// format is the table of a page format. Which blocks and fields there are is
+// the layout's to say.
+var format = []Object{
+	{Name: "format", Doc: "a page format: a paper, its type sizes and the arrangements of blocks tried on it", Keys: []Key{
+		{Name: "name", Takes: Text, Doc: "what it is called; the file's name unless said"},
+		{Name: "width", Takes: Text, As: Millimetres, Doc: "of the paper, 210 or 210 mm"},
+		{Name: "height", Takes: Text, As: Millimetres, Doc: "of the paper, 148 or 148 mm"},
+		{Name: "margin", Takes: Text, As: Millimetres, Doc: "kept clear of all ink"},
+		{Name: "frame", Takes: Text, As: YesNo, Doc: "a line around the page; yes unless said"},
+		{Name: "gap", Takes: Text, As: Millimetres, Doc: "between blocks"},
+		{Name: "type", Takes: Map, Of: "type", Doc: "cap heights: {text: 2.5, target: 3.5, title: 5, code: 7, balloon: 3.5}"},
+		{Name: "strip", Takes: Text | List, Items: Text, Doc: "fields of the title block on the first side"},
+		{Name: "strip next", Takes: Text | List, Items: Text, Doc: "and on further sides"},
+		{Name: "sides", Takes: List, Items: Text | Map, Of: "part", Doc: "arrangements of the first side; the first on which everything fits is taken"},
+		{Name: "next", Takes: List, Items: Text | Map, Of: "part", Doc: "the order of what stands on further sides"},
+		{Name: "filler", Takes: Text | List, Items: Text, Doc: "what goes on the last side where there is room"},
+		{Name: "leave out", Takes: Text | List, Items: Text, Doc: "what is never printed"},
+	}},
+	{Name: "type", Doc: "cap heights of a page format", Keys: []Key{
+		{Name: "text", Takes: Text, As: Millimetres, Doc: "names, figures, cautions"},
+		{Name: "target", Takes: Text, As: Millimetres, Doc: "the targets in the table of lights"},
+		{Name: "title", Takes: Text, As: Millimetres, Doc: "the title"},
+		{Name: "code", Takes: Text, As: Millimetres, Doc: "the code"},
+		{Name: "balloon", Takes: Text, As: Millimetres, Doc: "numbers on the drawing"},
+	}},
+	{Name: "part", Doc: "a block, or blocks across or down", Keys: []Key{
+		{Name: "block", Takes: Text, As: Word, Doc: "its name"},
+		{Name: "as", Takes: Text, As: Word, Doc: "what a second table of lights is called: targets or places"},
+		{Name: "across", Takes: List, Items: Text | Map, Of: "part", Doc: "blocks beside each other"},
+		{Name: "down", Takes: List, Items: Text | Map, Of: "part", Doc: "blocks one below the other"},
+		{Name: "width", Takes: Text, As: Millimetres, Doc: "of a block in a row; else it shares what is left"},
+		{Name: "share", Takes: Text, As: Number, Doc: "how much of what is left, 1 unless said"},
+		{Name: "least", Takes: Text, As: Millimetres, Doc: "the least height of a picture or drawing"},
+		{Name: "columns", Takes: List, Items: Text | List, Doc: "of a table of lights: [[number], [light, modifier], [target, dial]]"},
+		{Name: "short", Takes: Text, As: YesNo, Doc: "cautions in their short form"},
+		{Name: "run", Takes: Text, As: YesNo, Doc: "cautions in full, one after another on a line"},
+		{Name: "give", Takes: Text | List, Items: Text, Doc: "of a whole side: the blocks that may turn over, first to go first"},
+	}},
+}

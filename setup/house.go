@@ -1,0 +1,145 @@
+package setup
+
+import (
+	"os"
+	"path/filepath"
+
+	"stopleaf/exposure"
+	"stopleaf/exposure/apex"
+)
+
+// houseFile is what the house settings are called; it marks the root of a tree
+// of setups too.
+const houseFile = "stopleaf.yaml"
+
+// House is what holds for every setup under the folder of the house file. What
+// the setup says itself comes first. An empty member is not settled.
+type House struct {
+	File            string // as it is named in problems
+	By              string
+	Paper           string // one of grammar.Papers
+	Units           Units
+	Bases           []exposure.Base
+	Bare            string // how bare decimals in setups are meant: "tenths", "decimal"
+	PrintedReadings apex.Style
+	Language        string
+	BagKg           *float64
+	Where           Where
+}
+
+// Style is how readings are printed.
+func (s *Setup) Style() apex.Style {
+	if s.House == nil {
+		return ""
+	}
+	return s.House.PrintedReadings
+}
+
+// findHouse looks for the house file in a folder and upward: its folder and its
+// path, absolute; none is "".
+func findHouse(dir string) (folder, path string) {
+	for at := dir; ; at = filepath.Dir(at) {
+		path := filepath.Join(at, houseFile)
+		if info, err := os.Stat(path); err == nil && info.Mode().IsRegular() {
+			return at, path
+		}
+		if at == filepath.Dir(at) {
+			return "", ""
+		}
+	}
+}
+
+// house finds the root, the folder no path may leave: that of the nearest house
+// file upward, else the setup's own. It reads the house file.
+func (m *meaning) house() {
+	abs, err := filepath.Abs(m.dir)
+	if err != nil {
+		m.s.Root = m.dir
+		return
+	}
+	m.s.Root = abs
+	folder, path := findHouse(abs)
+	if folder == "" {
+		return
+	}
+	m.s.Root = folder
+	name := m.houseName(path)
+	m.s.Files = append(m.s.Files, name)
+	src, err := readFile(path)
+	if err != nil {
+		m.err(Pos{File: name}, "house-file", "the house file "+err.Error(), "")
+		return
+	}
+	h, problems := ParseHouse(name, src)
+	for _, p := range problems {
+		m.add(p)
+	}
+	m.s.House = h
+}
+
+// houseName is how a file found upward is named: as the setup is, from the working
+// folder, or in full where the setup is.
+func (m *meaning) houseName(path string) string {
+	if filepath.IsAbs(m.dir) {
+		return path
+	}
+	here, err := filepath.Abs(".")
+	if err != nil {
+		return path
+	}
+	if rel, err := filepath.Rel(here, path); err == nil {
+		return rel
+	}
+	return path
+}
+
+// ParseHouse reads a house file from bytes; file is its name in problems. An
+// empty one settles nothing. It never panics, whatever the bytes.
+func ParseHouse(file string, src []byte) (*House, Problems) {
+	d := ReadStrict(file, src, "house", "house file")
+	h := &House{File: file, Where: d.top.where()}
+	if d.top == nil {
+		if len(d.m.problems) == 1 && d.m.problems[0].Code == "empty" {
+			return h, nil
+		}
+		return h, d.Problems()
+	}
+	word := func(key string) string { return d.Word(d.Top().Get(key), wordsOf("house", key)) }
+	h.By = d.Top().Get("by").Text()
+	h.Paper, h.Units = word("paper"), Units(word("units"))
+	h.Bare, h.PrintedReadings = word("readings"), apex.Style(word("printed readings"))
+	h.Language = word("language")
+	h.BagKg = d.Number(d.Top().Get("bag"), "a bag of", "kg", 0.5, 50)
+	d.m.notation.Bare = h.Bare
+	h.Bases = d.m.houseBases(d.top.get("bases"))
+	return h, d.Problems()
+}
+
+// houseBases are bases as a setup has them, but for exposure values, which mean
+// an aperture only at the time of a setup.
+func (m *meaning) houseBases(w *written) []exposure.Base {
+	for _, t := range m.texts(w) {
+		n := m.notation
+		n.Comma = true
+		if r, err := apex.ParseReading(t.text, n); err == nil && r.NeedsTime() {
+			m.err(t.pos, "bad-reading", quote(t.text)+" is an exposure value", "write a base as an aperture, f/8")
+			return nil
+		}
+	}
+	return m.bases(w)
+}
+
+// settle takes from the house what the setup does not say.
+func (m *meaning) settle(top *written) {
+	h := m.s.House
+	if h == nil {
+		return
+	}
+	if h.Units != "" && !top.has("units") {
+		m.s.Units, m.units = h.Units, h.Units
+	}
+	if m.s.By == "" && !top.has("by") {
+		m.s.By = h.By
+	}
+	m.notation.Bare = h.Bare
+}

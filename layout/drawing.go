@@ -10,7 +10,7 @@ import (
 )
 
 // drawing is one view of the set being drawn: overhead (page x is right, page
-// y is toward the camera) or from the side (seen from camera right: page x is
+// y is toward the camera) or from the side (seen from camera left: page x is
 // toward the camera, page y is down).
 type drawing struct {
 	pen
@@ -119,7 +119,7 @@ func (d *drawing) label(s string, st style, centres ...Point) bool {
 		box := textBox(&t).grow(clearance)
 		if d.fits(box) {
 			d.text(t.X, t.Y, s, st)
-			d.take(box)
+			d.take(box.grow(500)) // two figures must not read as one
 			return true
 		}
 	}

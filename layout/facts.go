@@ -8,6 +8,7 @@ import (
 	"stopleaf/exposure/apex"
 	"stopleaf/safety"
 	"stopleaf/setup"
+	"stopleaf/templates"
 )
 
 // cameraBlock is the line for camera, exposure and frame.
@@ -56,7 +57,7 @@ func cameraBlock(job Job, f *format) *paragraphs {
 		if d.FarM != nil {
 			far = setup.FormatLength(*d.FarM, u)
 		}
-		frame = append(frame, w.T("camera.depth", "base", job.base(d.Base), "near", setup.FormatLength(*d.NearM, u), "far", far))
+		frame = append(frame, w.T("camera.depth", "base", d.Base, "near", setup.FormatLength(*d.NearM, u), "far", far))
 	}
 	b := textBlock(job, f)
 	b.addLine(w.T("camera.title"), camera, "camera")
@@ -108,17 +109,17 @@ func sumsBlock(job Job, f *format) *paragraphs {
 	var together []string
 	t := n.Together
 	if t.AllToCamera && t.Delta != nil {
-		together = append(together, w.T("together.sum", "delta", apex.FormatSigned(*t.Delta)))
+		together = append(together, w.T("together.sum", "delta", togetherText(*t.Delta, w)))
 	} else if t.DomeToCamera != nil {
-		together = append(together, w.T("together.dome", "delta", apex.FormatSigned(*t.DomeToCamera)))
+		together = append(together, w.T("together.dome", "delta", togetherText(*t.DomeToCamera, w)))
 	}
 	b.addLine(w.T("together.title"), together, "together")
 	b.addLine(w.T("range.title"), rangeText(job), "range")
 	var ambient []string
 	for _, a := range n.Ambient.At {
-		s := w.T("ambient.at", "base", job.base(a.Base), "delta", apex.FormatSigned(a.Delta))
+		s := w.T("ambient.at", "base", a.Base, "delta", apex.FormatSigned(a.Delta))
 		if a.HoldShutterS != nil {
-			s += " " + w.T("ambient.hold", "time", timeText(*a.HoldShutterS))
+			s += " " + w.T("ambient.hold", "time", holdText(job, *a.HoldShutterS))
 		}
 		ambient = append(ambient, s)
 	}
@@ -127,12 +128,20 @@ func sumsBlock(job Job, f *format) *paragraphs {
 		var hold []string
 		for _, h := range l.Hold {
 			if h.ShutterS != nil {
-				hold = append(hold, w.T("hold.at", "base", job.base(h.Base), "time", timeText(*h.ShutterS)))
+				hold = append(hold, w.T("hold.at", "base", h.Base, "time", holdText(job, *h.ShutterS)))
 			}
 		}
 		b.addLine(w.T("hold.title", "name", l.Name), hold, "light")
 	}
 	return b
+}
+
+// togetherText is a difference from the key in words.
+func togetherText(delta float64, w templates.Words) string {
+	if math.Abs(delta) < 0.05 {
+		return w.T("together.same")
+	}
+	return w.T("together.delta", "delta", apex.FormatDelta(delta))
 }
 
 func ratioText(r float64) string {
@@ -160,9 +169,9 @@ func rangeText(job Job) []string {
 		}
 		return strings.Join(out, ", ")
 	}
-	low, high, ok := job.inward(r)
+	low, high, ok := r.Inward(10)
 	if ok {
-		return []string{w.T("range.words", "low", job.reading(low), "high", job.reading(high), "lowby", by(r.LowBy), "highby", by(r.HighBy))}
+		return []string{w.T("range.words", "low", apex.Tenths(low), "high", apex.Tenths(high), "lowby", by(r.LowBy), "highby", by(r.HighBy))}
 	}
 	if r.LowAv == nil && (len(r.LowBy) > 0 || len(r.HighBy) > 0) {
 		return []string{w.T("range.none", "lowby", by(r.LowBy), "highby", by(r.HighBy))}
@@ -231,7 +240,7 @@ func notesBlock(job Job, f *format) *paragraphs {
 	put(w.T("notes.subject"), "subject", s.Subject.Note, labelled("notes.mark", s.Subject.Mark))
 	put(w.T("notes.camera"), "camera", s.Camera.Note)
 	if bg := s.Background; bg != nil {
-		put(w.T("notes.background"), "background", strings.TrimSpace(bg.Kind+" "+bg.Tone), bg.Note, labelled("notes.reading", readingText(job, bg.ReadingAv)))
+		put(w.T("notes.background"), "background", strings.TrimSpace(bg.Kind+" "+bg.Tone), bg.Note, labelled("notes.reading", readingText(bg.ReadingAv)))
 	}
 	for _, line := range strings.Split(strings.TrimSpace(s.Notes), "\n") {
 		put("", "notes", line)
@@ -255,11 +264,21 @@ func phrases(parts []string) string {
 	return b.String()
 }
 
-func readingText(job Job, av *float64) string {
+func readingText(av *float64) string {
 	if av == nil {
 		return ""
 	}
-	return job.reading(*av)
+	return apex.Tenths(*av)
+}
+
+// holdText is a shutter time, with a warning where it is faster than the camera
+// can be with flash: the flashes of the same set would be cut off.
+func holdText(job Job, s float64) string {
+	t := timeText(s)
+	if sync := job.Setup.Exposure.SyncS; sync != nil && s < *sync*0.999 {
+		t += ", " + job.Words.T("hold.too-fast")
+	}
+	return t
 }
 
 // timeText prints a time with its unit: "1/200 s".

@@ -269,12 +269,11 @@ func baseColumn(job Job, fields []string, b, rows int, st style, target Um) colu
 	strong := st
 	strong.bold = true
 	base := job.Numbers.Bases[b]
-	mark := job.base(base.Mark)
 	c := column{aligns: true, pad: 1300}
 	w := job.Words
-	c.head = cell{{s: w.T("base.key-reads"), style: head, split: -1, whole: true}, {s: mark, style: strong, split: job.readingSplit(mark)}}
+	c.head = cell{{s: w.T("base.key-reads"), style: head, split: -1, whole: true}, {s: base.Mark, style: strong, split: beforeRest(base.Mark)}}
 	if job.Numbers.Exposure.Placing != nil {
-		c.head = append(c.head, cellLine{s: w.T("base.camera", "mark", job.Setup.Exposure.CameraMark(base.CameraAv)), style: head, split: -1})
+		c.head = append(c.head, cellLine{s: w.T("base.camera", "mark", job.Setup.Exposure.CameraMark(base.CameraAv)), style: head, split: -1, whole: true})
 	}
 	for i := 0; i < rows; i++ {
 		var cl cell
@@ -284,10 +283,10 @@ func baseColumn(job Job, fields []string, b, rows int, st style, target Um) colu
 				switch f {
 				case "target":
 					if b < len(l.Targets) {
-						s := job.target(l.Targets[b])
+						s := l.Targets[b].Tenths
 						ts := strong
 						ts.cap, ts.kind = target, "target"
-						cl = append(cl, cellLine{s: s, style: ts, split: job.readingSplit(s)})
+						cl = append(cl, cellLine{s: s, style: ts, split: beforeRest(s)})
 					}
 				case "dial":
 					s := dialText(job, i, b)
@@ -419,8 +418,19 @@ func lightFoot(job Job, n node) []string {
 	if has("meter") {
 		out = append(out, w.T("lights.meter-rule"))
 	}
+	if has("dial") {
+		for i := range job.Numbers.Lights {
+			if len(job.Numbers.Lights[i].Dials) > 0 {
+				out = append(out, w.T("lights.dial-rule"))
+				break
+			}
+		}
+	}
 	if has("drift") || has("falloff") || has("looks") {
 		out = append(out, w.T("lights.estimates"))
+	}
+	if len(out) > 1 {
+		out = []string{strings.Join(out, " ")}
 	}
 	return out
 }

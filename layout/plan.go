@@ -38,9 +38,12 @@ func draw(job Job, box Rect, opt drawOptions) drawn {
 		named = false
 		notes = unplaced(job, opt.side, named)
 	}
-	try := func(sc drawScale, lost []lostLabel, giveUp bool) *drawing {
-		lines := listLines(job, append(slices.Clone(notes), lostWords(lost)...), box.W)
-		d := newDrawing(job, Rect{box.X, box.Y, box.W, box.H - stripHeight - pitch(capUse)*Um(len(lines))}, sc, opt)
+	listed := func(lost []lostLabel) []string {
+		return listLines(job, append(slices.Clone(notes), lostWords(lost)...), box.W)
+	}
+	reserve := len(listed(nil)) // lines kept for the list
+	try := func(sc drawScale, giveUp bool) *drawing {
+		d := newDrawing(job, Rect{box.X, box.Y, box.W, box.H - stripHeight - pitch(capUse)*Um(reserve)}, sc, opt)
 		d.named = named
 		d.giveUp = giveUp
 		d.draw()
@@ -53,7 +56,7 @@ func draw(job Job, box Rect, opt drawOptions) drawn {
 	var best *drawing
 	least, tries, at, first := 0.0, 0, 0, 0
 	for i, sc := range candidates {
-		d := try(sc, nil, i < len(candidates)-1)
+		d := try(sc, i < len(candidates)-1)
 		if !d.ok && i < len(candidates)-1 {
 			continue
 		}
@@ -72,31 +75,25 @@ func draw(job Job, box Rect, opt drawOptions) drawn {
 			break
 		}
 	}
-	for pass := 0; pass < 6 && len(best.lost) > 0; pass++ {
-		// The list takes room, in which less may fit and more may be lost.
-		lost := best.lost
-		if named && pitch(capUse)*Um(len(listLines(job, append(slices.Clone(notes), lostWords(lost)...), box.W))) > box.H/5 {
+	// The list takes room, in which less may fit and more may be lost.
+	for pass := 0; pass < 12 && len(listed(best.lost)) > reserve; pass++ {
+		reserve = len(listed(best.lost))
+		if named && pitch(capUse)*Um(reserve) > box.H/5 {
 			named = false
 			notes = unplaced(job, opt.side, named)
-			best = try(candidates[at], nil, false)
-			continue
+			reserve = len(listed(nil))
 		}
-		best = try(candidates[at], lost, false)
-		if !best.ok && at < len(candidates)-1 {
+		best = try(candidates[at], false)
+		for !best.ok && at < len(candidates)-1 {
 			at++
-			best.lost = lost
-			continue
-		}
-		if len(best.lost) <= len(lost) {
-			best.lost = lost
-			break
+			best = try(candidates[at], false)
 		}
 	}
 	w := job.Words
 	if nothingPlaced(job) {
 		return drawn{&Group{ID: "plan", Label: w.T("plan.empty"), Items: best.items}, drawScale{}, true}
 	}
-	best.strip(box, listLines(job, append(notes, lostWords(best.lost)...), box.W))
+	best.strip(box, listed(best.lost))
 	id, label := "plan", w.T("plan.aria-overhead", "scale", best.sc.text)
 	if opt.side {
 		id, label = "side", w.T("plan.aria-side", "scale", best.sc.text)
@@ -192,6 +189,8 @@ func (d *drawing) draw() {
 	d.setting(must)
 	d.aims(bodies)
 	d.drawBodies(bodies)
+	d.camera()
+	d.mark()
 	subject := d.at(vec{Z: job.Setup.Subject.Face})
 	spots := d.spots(bodies)
 	for i := range spots {
@@ -355,7 +354,11 @@ func (d *drawing) strip(box Rect, lines []string) {
 		key = "plan.side"
 	}
 	words := w.T("plan.scale-only", "scale", d.sc.text)
-	for _, k := range []string{key, key + "-short"} {
+	ways := []string{key, key + "-short"}
+	if d.tabled { // the title block has the scale
+		ways = append(ways, key+"-way")
+	}
+	for _, k := range ways {
 		if s := w.T(k, "scale", d.sc.text); width(s, st) <= box.right()-x-2500 {
 			words = s
 			break

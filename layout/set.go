@@ -14,7 +14,7 @@ func (d *drawing) setting(must extent) {
 	}
 	d.backdrop(must)
 	d.frameEdges()
-	d.camera()
+	d.axis()
 }
 
 // wall is one wall of the room as the plan shows it.
@@ -167,6 +167,9 @@ func (d *drawing) backdrop(must extent) {
 	y := -*b.Distance
 	if d.side {
 		top := d.area.Y
+		if r := d.job.Setup.Room; r != nil && r.Ceiling != nil {
+			top = max(top, d.at(vec{Z: *r.Ceiling}).Y)
+		}
 		if b.Height != nil {
 			top = max(top, d.at(vec{Z: *b.Height}).Y)
 		}
@@ -185,7 +188,7 @@ func (d *drawing) backdrop(must extent) {
 	}
 	p, q := d.at(vec{X: x0, Y: y}), d.at(vec{X: x1, Y: y})
 	if !d.whole { // behind a break, at the head of the drawing
-		p.Y, q.Y = d.area.Y+400, d.area.Y+400
+		p.Y, q.Y = d.area.Y+d.brokenBackdrop(), d.area.Y+d.brokenBackdrop()
 		d.breakMark(Point{d.origin.X, p.Y + 3000}, true)
 	}
 	d.line("background", lineFrame, nil, p, q)
@@ -195,6 +198,15 @@ func (d *drawing) backdrop(must extent) {
 		d.breakMark(q, false)
 	}
 	d.of = ""
+}
+
+// brokenBackdrop is how far from the head of the drawing a background behind a
+// break stands: clear of a wall that is behind one too.
+func (d *drawing) brokenBackdrop() Um {
+	if r := d.job.Setup.Room; r != nil && r.Behind != nil {
+		return 2400
+	}
+	return 400
 }
 
 // backdropLabel names the background beside it.
@@ -213,7 +225,7 @@ func (d *drawing) backdropLabel(must extent) {
 			p.X, q.X = d.area.X+400, d.area.X+400
 		}
 	} else if !d.whole {
-		p.Y, q.Y = d.area.Y+400, d.area.Y+400
+		p.Y, q.Y = d.area.Y+d.brokenBackdrop(), d.area.Y+d.brokenBackdrop()
 	}
 	if !d.label(s, st, beside(p, q, width(s, st), st.cap)...) {
 		d.miss(0, s)
@@ -267,61 +279,78 @@ func (d *drawing) frameEdges() {
 	d.of = ""
 }
 
-// camera draws the camera where it stands, or at the edge of the drawing behind
-// a break, and the axis to the subject.
-func (d *drawing) camera() {
-	seen := d.cameraSeen
+// cameraPoint is where the camera's front stands on the page: in its place, or
+// at the edge of the drawing behind a break; ok is false when it cannot be drawn.
+func (d *drawing) cameraPoint() (c Point, ok bool) {
 	cam := d.job.Setup.Camera
-	if !cam.Given {
-		return
+	if !cam.Given || d.side && cam.Height == nil {
+		return Point{}, false
 	}
-	d.of = "camera"
 	h := 0.0
 	if cam.Height != nil {
 		h = *cam.Height
-	} else if d.side {
-		d.of = ""
+	}
+	switch {
+	case d.cameraSeen && cam.Distance != nil:
+		return d.at(vec{Y: *cam.Distance, Z: h}), true
+	case d.side:
+		return Point{d.area.right() - 4500, d.at(vec{Z: h}).Y}, true
+	}
+	return Point{d.origin.X, d.area.bottom() - 3500}, true
+}
+
+// axis draws the line from the camera to the subject on the plan, broken where
+// the camera stands behind a break.
+func (d *drawing) axis() {
+	c, ok := d.cameraPoint()
+	if !ok {
 		return
 	}
-	c := Point{d.origin.X, d.area.bottom() - 3500}
+	d.of = "camera"
+	defer func() { d.of = "" }()
 	if d.side {
-		c = Point{d.area.right() - 4500, d.at(vec{Z: h}).Y}
-	}
-	if seen && cam.Distance != nil {
-		c = d.at(vec{Y: *cam.Distance, Z: h})
-	}
-	// The body's front face stands at c; the symbol is 4 mm across on paper.
-	const w = Um(2000)
-	subject := d.at(vec{Z: h})
-	if d.side {
-		d.shape("outline", lineOutline, nil, grey(White), Point{c.X, c.Y - w*2/3}, Point{c.X + 3200, c.Y - w*2/3}, Point{c.X + 3200, c.Y + w*2/3}, Point{c.X, c.Y + w*2/3})
-		d.shape("outline", lineOutline, nil, grey(White), Point{c.X, c.Y - 900}, Point{c.X - 1400, c.Y - 900}, Point{c.X - 1400, c.Y + 900}, Point{c.X, c.Y + 900})
-		if !seen {
+		if !d.cameraSeen {
 			d.breakMark(Point{c.X - 5000, c.Y}, false)
 		}
-		d.of = ""
 		return
 	}
-	d.shape("outline", lineOutline, nil, grey(White), Point{c.X - w, c.Y}, Point{c.X + w, c.Y}, Point{c.X + w, c.Y + 2400}, Point{c.X - w, c.Y + 2400})
-	d.shape("outline", lineOutline, nil, grey(White), Point{c.X - 900, c.Y}, Point{c.X - 900, c.Y - 1400}, Point{c.X + 900, c.Y - 1400}, Point{c.X + 900, c.Y})
 	from := Point{c.X, c.Y - 1400}
-	if !seen {
+	if !d.cameraSeen {
 		b := Point{c.X, c.Y - 4200}
 		d.breakMark(b, true)
 		d.line("axis", lineGrid, dashAim(lineGrid), from, Point{b.X, b.Y + 1300})
 		from = Point{b.X, b.Y - 1300}
 	}
+	subject := d.at(vec{})
 	d.line("axis", lineGrid, dashAim(lineGrid), from, Point{subject.X, subject.Y + d.sc.um(0.3)})
+}
+
+// camera draws the camera, over whatever stands before it; the symbol is 4 mm
+// across on paper, its front face where the camera stands.
+func (d *drawing) camera() {
+	c, ok := d.cameraPoint()
+	if !ok {
+		return
+	}
+	d.of = "camera"
+	const w = Um(2000)
+	if d.side {
+		d.shape("outline", lineOutline, nil, grey(White), Point{c.X, c.Y - w*2/3}, Point{c.X + 3200, c.Y - w*2/3}, Point{c.X + 3200, c.Y + w*2/3}, Point{c.X, c.Y + w*2/3})
+		d.shape("outline", lineOutline, nil, grey(White), Point{c.X, c.Y - 900}, Point{c.X - 1400, c.Y - 900}, Point{c.X - 1400, c.Y + 900}, Point{c.X, c.Y + 900})
+	} else {
+		d.shape("outline", lineOutline, nil, grey(White), Point{c.X - w, c.Y}, Point{c.X + w, c.Y}, Point{c.X + w, c.Y + 2400}, Point{c.X - w, c.Y + 2400})
+		d.shape("outline", lineOutline, nil, grey(White), Point{c.X - 900, c.Y}, Point{c.X - 900, c.Y - 1400}, Point{c.X + 900, c.Y - 1400}, Point{c.X + 900, c.Y})
+	}
 	d.of = ""
 }
 
 // cameraLabel writes the camera's distance, lens and height beside it.
 func (d *drawing) cameraLabel() {
-	seen := d.cameraSeen
-	cam := d.job.Setup.Camera
-	if !cam.Given || d.side && cam.Height == nil {
+	c, ok := d.cameraPoint()
+	if !ok {
 		return
 	}
+	cam := d.job.Setup.Camera
 	d.of = "camera"
 	st := d.figureStyle()
 	w := d.job.Words
@@ -329,21 +358,10 @@ func (d *drawing) cameraLabel() {
 	if cam.Distance != nil {
 		s = w.T("plan.camera", "distance", d.figures(*cam.Distance))
 	}
-	box := Rect{d.origin.X - 2000, d.area.bottom() - 4900, 4000, 3800}
+	box := Rect{c.X - 2000, c.Y - 1400, 4000, 3800}
 	if d.side {
 		s = d.figures(*cam.Height)
-		box = Rect{d.area.right() - 5900, d.at(vec{Z: *cam.Height}).Y - 1400, 4600, 2800}
-	}
-	if seen && cam.Distance != nil {
-		h := 0.0
-		if cam.Height != nil {
-			h = *cam.Height
-		}
-		c := d.at(vec{Y: *cam.Distance, Z: h})
-		box = Rect{c.X - 2000, c.Y - 1400, 4000, 3800}
-		if d.side {
-			box = Rect{c.X - 1400, c.Y - 1400, 4600, 2800}
-		}
+		box = Rect{c.X - 1400, c.Y - 1400, 4600, 2800}
 	}
 	if !d.label(s, st, sidesFirst(around(box, width(s, st), st.cap))...) {
 		d.miss(0, s)

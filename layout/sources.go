@@ -66,11 +66,11 @@ func (d *drawing) drawBodies(bodies []body) {
 		slices.SortStableFunc(order, func(a, b body) int { return cmp.Compare(a.centre.Z, b.centre.Z) })
 		d.subject()
 	} else {
-		slices.SortStableFunc(order, func(a, b body) int { return cmp.Compare(a.centre.X, b.centre.X) })
+		slices.SortStableFunc(order, func(a, b body) int { return cmp.Compare(b.centre.X, a.centre.X) })
 	}
 	seen := !d.side
 	for _, b := range order {
-		if !seen && b.centre.X >= 0 {
+		if !seen && b.centre.X <= 0 {
 			d.subject()
 			seen = true
 		}
@@ -96,6 +96,9 @@ func (d *drawing) drawBody(b body, dash []Um) {
 		return
 	}
 	fill := grey(White)
+	if !d.side && insideHull(d.at(vec{}), hull(append(append([]Point(nil), face...), d.all(b.back)...))) {
+		fill = nil // it hangs over the subject, which is seen through it
+	}
 	if len(b.back) > 0 {
 		shell := hull(append(append([]Point(nil), face...), d.all(b.back)...))
 		d.shape("outline", lineOutline, dash, fill, shell...)
@@ -103,6 +106,25 @@ func (d *drawing) drawBody(b body, dash []Um) {
 		fill = nil
 	}
 	d.shape("face", lineFace, dash, fill, hull(face)...)
+}
+
+// insideHull says whether a point lies inside a convex polygon.
+func insideHull(p Point, poly []Point) bool {
+	if len(poly) < 3 {
+		return false
+	}
+	sign := int64(0)
+	for i, a := range poly {
+		b := poly[(i+1)%len(poly)]
+		c := int64(b.X-a.X)*int64(p.Y-a.Y) - int64(b.Y-a.Y)*int64(p.X-a.X)
+		if c != 0 && sign != 0 && (c > 0) != (sign > 0) {
+			return false
+		}
+		if c != 0 {
+			sign = c
+		}
+	}
+	return true
 }
 
 // support draws what holds a body: from the side its column, from above the

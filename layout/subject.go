@@ -51,7 +51,7 @@ func (d *drawing) subjectTop() float64 {
 	return s.Face + 0.1
 }
 
-// subject draws who or what is lit, and the mark on the floor.
+// subject draws who or what is lit.
 func (d *drawing) subject() {
 	d.of = "subject"
 	s := d.job.Setup.Subject
@@ -67,11 +67,19 @@ func (d *drawing) subject() {
 	default:
 		d.person()
 	}
-	if !d.side {
-		c := d.at(vec{})
-		d.line("mark", lineThin, nil, Point{c.X - 1000, c.Y}, Point{c.X + 1000, c.Y})
-		d.line("mark", lineThin, nil, Point{c.X, c.Y - 1000}, Point{c.X, c.Y + 1000})
+	d.of = ""
+}
+
+// mark draws the cross of the floor mark on the plan, over all that hangs above
+// it.
+func (d *drawing) mark() {
+	if d.side {
+		return
 	}
+	d.of = "subject"
+	c := d.at(vec{})
+	d.line("mark", lineThin, nil, Point{c.X - 1000, c.Y}, Point{c.X + 1000, c.Y})
+	d.line("mark", lineThin, nil, Point{c.X, c.Y - 1000}, Point{c.X, c.Y + 1000})
 	d.of = ""
 }
 

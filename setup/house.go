@@ -29,7 +29,7 @@ type House struct {
 
 // Style is how readings are printed.
 func (s *Setup) Style() apex.Style {
-	if s.House == nil {
+	if s == nil || s.House == nil {
 		return ""
 	}
 	return s.House.PrintedReadings

@@ -57,7 +57,7 @@ func cameraBlock(job Job, f *format) *paragraphs {
 		if d.FarM != nil {
 			far = setup.FormatLength(*d.FarM, u)
 		}
-		frame = append(frame, w.T("camera.depth", "base", d.Base, "near", setup.FormatLength(*d.NearM, u), "far", far))
+		frame = append(frame, w.T("camera.depth", "base", job.base(d.Base), "near", setup.FormatLength(*d.NearM, u), "far", far))
 	}
 	b := textBlock(job, f)
 	b.addLine(w.T("camera.title"), camera, "camera")
@@ -117,7 +117,7 @@ func sumsBlock(job Job, f *format) *paragraphs {
 	b.addLine(w.T("range.title"), rangeText(job), "range")
 	var ambient []string
 	for _, a := range n.Ambient.At {
-		s := w.T("ambient.at", "base", a.Base, "delta", apex.FormatSigned(a.Delta))
+		s := w.T("ambient.at", "base", job.base(a.Base), "delta", apex.FormatSigned(a.Delta))
 		if a.HoldShutterS != nil {
 			s += " " + w.T("ambient.hold", "time", holdText(job, *a.HoldShutterS))
 		}
@@ -128,7 +128,7 @@ func sumsBlock(job Job, f *format) *paragraphs {
 		var hold []string
 		for _, h := range l.Hold {
 			if h.ShutterS != nil {
-				hold = append(hold, w.T("hold.at", "base", h.Base, "time", holdText(job, *h.ShutterS)))
+				hold = append(hold, w.T("hold.at", "base", job.base(h.Base), "time", holdText(job, *h.ShutterS)))
 			}
 		}
 		b.addLine(w.T("hold.title", "name", l.Name), hold, "light")
@@ -169,9 +169,9 @@ func rangeText(job Job) []string {
 		}
 		return strings.Join(out, ", ")
 	}
-	low, high, ok := r.Inward(10)
+	low, high, ok := job.inward(r)
 	if ok {
-		return []string{w.T("range.words", "low", apex.Tenths(low), "high", apex.Tenths(high), "lowby", by(r.LowBy), "highby", by(r.HighBy))}
+		return []string{w.T("range.words", "low", job.reading(low), "high", job.reading(high), "lowby", by(r.LowBy), "highby", by(r.HighBy))}
 	}
 	if r.LowAv == nil && (len(r.LowBy) > 0 || len(r.HighBy) > 0) {
 		return []string{w.T("range.none", "lowby", by(r.LowBy), "highby", by(r.HighBy))}
@@ -240,7 +240,7 @@ func notesBlock(job Job, f *format) *paragraphs {
 	put(w.T("notes.subject"), "subject", s.Subject.Note, labelled("notes.mark", s.Subject.Mark))
 	put(w.T("notes.camera"), "camera", s.Camera.Note)
 	if bg := s.Background; bg != nil {
-		put(w.T("notes.background"), "background", strings.TrimSpace(bg.Kind+" "+bg.Tone), bg.Note, labelled("notes.reading", readingText(bg.ReadingAv)))
+		put(w.T("notes.background"), "background", strings.TrimSpace(bg.Kind+" "+bg.Tone), bg.Note, labelled("notes.reading", readingText(job, bg.ReadingAv)))
 	}
 	for _, line := range strings.Split(strings.TrimSpace(s.Notes), "\n") {
 		put("", "notes", line)
@@ -264,11 +264,11 @@ func phrases(parts []string) string {
 	return b.String()
 }
 
-func readingText(av *float64) string {
+func readingText(job Job, av *float64) string {
 	if av == nil {
 		return ""
 	}
-	return apex.Tenths(*av)
+	return job.reading(*av)
 }
 
 // holdText is a shutter time, with a warning where it is faster than the camera

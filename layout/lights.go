@@ -271,7 +271,8 @@ func baseColumn(job Job, fields []string, b, rows int, st style, target Um) colu
 	base := job.Numbers.Bases[b]
 	c := column{aligns: true, pad: 1300}
 	w := job.Words
-	c.head = cell{{s: w.T("base.key-reads"), style: head, split: -1, whole: true}, {s: base.Mark, style: strong, split: beforeRest(base.Mark)}}
+	mark := job.base(base.Mark)
+	c.head = cell{{s: w.T("base.key-reads"), style: head, split: -1, whole: true}, {s: mark, style: strong, split: job.readingSplit(mark)}}
 	if job.Numbers.Exposure.Placing != nil {
 		c.head = append(c.head, cellLine{s: w.T("base.camera", "mark", job.Setup.Exposure.CameraMark(base.CameraAv)), style: head, split: -1, whole: true})
 	}
@@ -283,10 +284,10 @@ func baseColumn(job Job, fields []string, b, rows int, st style, target Um) colu
 				switch f {
 				case "target":
 					if b < len(l.Targets) {
-						s := l.Targets[b].Tenths
+						s := job.target(l.Targets[b])
 						ts := strong
 						ts.cap, ts.kind = target, "target"
-						cl = append(cl, cellLine{s: s, style: ts, split: beforeRest(s)})
+						cl = append(cl, cellLine{s: s, style: ts, split: job.readingSplit(s)})
 					}
 				case "dial":
 					s := dialText(job, i, b)

@@ -81,7 +81,7 @@ func booms(c *set) []Note {
 
 // balanceWithin is how near the recorded counterweight must come to the
 // computed one, as a part of it: the arm's own mass is not in the file.
-const balanceWithin = 0.1
+const balanceWithin = 0.03
 
 // No boom has an arm behind its column shorter or longer than these, m.
 const (

@@ -33,6 +33,12 @@ func Card(jobs []Job, opt CardOptions) (*Document, error) {
 		if err != nil {
 			return nil, err
 		}
+		if len(jobs) > 1 {
+			about := &About{Author: job.Setup.By, Keywords: keywords(job), Created: job.Setup.Made}
+			for n := range pages {
+				pages[n].About = about
+			}
+		}
 		doc.Pages = append(doc.Pages, pages...)
 		if i == 0 {
 			doc.Title, doc.Author, doc.Created = job.Setup.Title, job.Setup.By, job.Setup.Made
@@ -45,7 +51,8 @@ func Card(jobs []Job, opt CardOptions) (*Document, error) {
 	return doc, nil
 }
 
-// keywords are a setup's tags and the roles of its lights, each once.
+// keywords are a setup's tags, the roles of its lights and the kinds of their
+// modifiers, each once.
 func keywords(job Job) []string {
 	var out []string
 	put := func(s string) {
@@ -58,6 +65,11 @@ func keywords(job Job) []string {
 	}
 	for _, l := range job.Setup.Lights {
 		put(l.Role)
+	}
+	for _, l := range job.Setup.Lights {
+		if l.Modifier != nil {
+			put(l.Modifier.Kind)
+		}
 	}
 	return out
 }

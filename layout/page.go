@@ -48,7 +48,15 @@ type Page struct {
 	Title            string // for the outline and the svg's <title>
 	Desc             string // for a screen reader: the page in one or two sentences
 	Items            []Item
-	ScaleDenominator int // 20 for a drawing at 1:20 on this page; 0 when there is none
+	ScaleDenominator int    // 20 for a drawing at 1:20 on this page; 0 when there is none
+	About            *About // where it is not the document's; nil is the same
+}
+
+// About is what is said of the setup on one page of a document of several.
+type About struct {
+	Author   string
+	Keywords []string
+	Created  string // as Document.Created
 }
 
 // Item is one of Path, Text, Image, Group, Link.

@@ -26,12 +26,13 @@ var laws = map[string][]string{
 	"render/internal": {"layout", "render/internal", "exposure", "safety", "setup", "templates"},
 	"render/svg":      {"layout", "render/internal", "exposure", "safety", "setup", "templates"},
 	"render/pdf":      {"layout", "render/internal", "exposure", "safety", "setup", "templates"},
+	"render/raster":   {"layout", "render/internal", "exposure", "safety", "setup", "templates"},
 	"render/dump":     {"layout", "render/internal", "exposure", "safety", "setup", "templates"},
 	"render":          {"layout", "render", "exposure", "safety", "setup", "templates"},
 }
 
 // direct says what of the module a translator may name in its own imports.
-var direct = []string{"layout", "layout/text", "render/internal/paper"}
+var direct = []string{"layout", "layout/text", "render/internal/paper", "render/internal/xmp"}
 
 // standardOnly are the parts that reach nothing but the standard library and
 // the module itself.
@@ -43,6 +44,7 @@ var libraries = map[string][]string{
 	"github.com/go-pdf/fpdf":          {"render/pdf"},
 	"github.com/ajstarks/svgo":        {"render/svg"},
 	"golang.org/x/image/font/sfnt":    {"layout/text"},
+	"golang.org/x/image/vector":       {"render/raster"},
 	"gopkg.in/yaml.v3":                {"setup", "layout", "templates", "cmd"},
 	"github.com/stretchr/testify":     nil,
 	"github.com/bep/imagemeta":        nil,

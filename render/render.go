@@ -13,11 +13,14 @@ import (
 	"stopleaf/layout"
 	"stopleaf/render/dump"
 	"stopleaf/render/pdf"
+	"stopleaf/render/raster"
 	"stopleaf/render/svg"
 )
 
 // Formats are the formats that Write knows, by the ending of a file's name.
-var Formats = []string{".pdf", ".svg", ".txt"}
+var Formats = []string{".pdf", ".svg", ".png", ".jpg", ".jpeg", ".txt"}
+
+const allowed = ".pdf, .svg, .png or .jpg"
 
 // Format gives the format of a file by its ending, one of Formats; upper and
 // lower case are the same.
@@ -28,20 +31,18 @@ func Format(name string) (string, error) {
 			return f, nil
 		}
 	}
-	switch ending {
-	case "":
-		return "", fmt.Errorf("%q has no ending to tell the format by: .pdf or .svg", name)
-	case ".png", ".jpg", ".jpeg":
-		return "", fmt.Errorf("pictures (%s) cannot be written yet: .pdf or .svg", ending)
+	if ending == "" {
+		return "", fmt.Errorf("%q has no ending to tell the format by: %s", name, allowed)
 	}
-	return "", fmt.Errorf("format %q is not known: .pdf or .svg", ending)
+	return "", fmt.Errorf("format %q is not known: %s", ending, allowed)
 }
 
 // ManyPages tells whether a file of the format may hold more than one page.
-func ManyPages(format string) bool { return format != ".svg" }
+func ManyPages(format string) bool { return format == ".pdf" || format == ".txt" }
 
 // Write writes a document in a format of Formats. A format of one page takes a
 // document of one page; the caller gives each page a document of its own.
+// Pictures are drawn at raster.DefaultDPI.
 func Write(w io.Writer, doc *layout.Document, format string) error {
 	if !ManyPages(format) && len(doc.Pages) != 1 {
 		return fmt.Errorf("%d pages do not go into one %s file", len(doc.Pages), format)
@@ -51,12 +52,25 @@ func Write(w io.Writer, doc *layout.Document, format string) error {
 		return pdf.Write(w, doc)
 	case ".svg":
 		return svg.Write(w, doc, 0)
+	case ".png", ".jpg", ".jpeg":
+		return picture(w, doc, format)
 	case ".txt":
 		return dump.Write(w, doc)
 	}
 	_, err := Format("x" + format)
 	if err == nil {
-		err = fmt.Errorf("format %q is not known: .pdf or .svg", format)
+		err = fmt.Errorf("format %q is not known: %s", format, allowed)
 	}
 	return err
+}
+
+func picture(w io.Writer, doc *layout.Document, format string) error {
+	r, err := raster.New(doc, raster.DefaultDPI)
+	if err != nil {
+		return err
+	}
+	if format == ".png" {
+		return r.PNG(w, 0)
+	}
+	return r.JPEG(w, 0)
 }

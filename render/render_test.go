@@ -85,24 +85,24 @@ func readable(b []byte) []byte {
 }
 
 func TestFormat(t *testing.T) {
-	for name, want := range map[string]string{"card.pdf": ".pdf", "a.b/PLAN.SVG": ".svg", "x.txt": ".txt"} {
+	for name, want := range map[string]string{"card.pdf": ".pdf", "a.b/PLAN.SVG": ".svg", "x.txt": ".txt", "card.PNG": ".png", "a.jpeg": ".jpeg", "b.jpg": ".jpg"} {
 		got, err := Format(name)
 		assert.NoError(t, err)
 		assert.Equal(t, want, got)
 	}
 	for name, says := range map[string]string{
-		"card": "no ending", "card.png": "cannot be written yet", "card.JPG": "cannot be written yet", "card.docx": `format ".docx" is not known: .pdf or .svg`,
+		"card": "no ending", "card.docx": `format ".docx" is not known: .pdf, .svg, .png or .jpg`,
 	} {
 		_, err := Format(name)
 		assert.ErrorContains(t, err, says)
 	}
 	var b bytes.Buffer
-	assert.ErrorContains(t, Write(&b, onePage(), ".png"), "cannot be written yet")
 	assert.ErrorContains(t, Write(&b, onePage(), ".docx"), "is not known")
 	assert.ErrorContains(t, Write(&b, sample.Document(), ".svg"), "2 pages do not go into one .svg file")
 	assert.ErrorContains(t, Write(&b, &layout.Document{}, ".svg"), "0 pages")
+	assert.ErrorContains(t, Write(&b, sample.Document(), ".jpg"), "2 pages do not go into one .jpg file")
 	assert.Zero(t, b.Len())
-	assert.True(t, ManyPages(".pdf") && !ManyPages(".svg"))
+	assert.True(t, ManyPages(".pdf") && !ManyPages(".svg") && !ManyPages(".png"))
 	assert.ErrorContains(t, Write(full{}, onePage(), ".txt"), "full")
 }
 

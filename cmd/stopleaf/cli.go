@@ -54,9 +54,10 @@ var views = []string{"overhead", "side"}
 // flagTable is every flag; a command lists the names of those it takes.
 func flagTable() []flag {
 	return []flag{
-		{name: "output", short: "o", value: "FILE", help: "write to FILE (.pdf or .svg by its ending); - is standard output"},
+		{name: "output", short: "o", value: "FILE", help: "write to FILE (.pdf, .svg, .png or .jpg by its ending); - is standard output"},
 		{name: "base", value: "F[,F...]", help: "what the key is set to read, in place of the file's bases: f/4,f/5.6"},
 		{name: "paper", value: "SIZE", allowed: papers, help: "the paper"},
+		{name: "dpi", value: "N", help: "dots an inch of a .png or .jpg, 72 to 600; else 200"},
 		{name: "rulers", help: "stop rulers even where there is little room"},
 		{name: "view", value: "VIEW", allowed: views, help: "which way to look"},
 		{name: "scale", value: "1:N", help: "the scale, such as 1:20; else the largest that fits"},
@@ -64,6 +65,7 @@ func flagTable() []flag {
 		{name: "strict", help: "end with 1 for warnings too"},
 		{name: "from", value: "STARTER", help: "the starter to begin with; without a name of a starter they are listed"},
 		{name: "watch", help: "draw again whenever the setup, its gear file or a photo is saved"},
+		{name: "photos", value: "HOW", allowed: []string{"ask", "skip"}, help: "a photo that cannot be used is an error, which asks for another, or is skipped"},
 		{name: "allow-outside", help: "let gear and photos lie outside the setup's own folder"},
 		{name: "problems", value: "FORM", allowed: []string{"text", "json"}, help: "how problems are printed; json is for editors"},
 		{name: "help", short: "h", help: "say how a command is used"},

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"stopleaf/layout"
+	"stopleaf/render/raster"
 	"stopleaf/setup"
 	"stopleaf/templates"
 )
@@ -151,7 +152,7 @@ func (c *call) documents(l *loaded) ([]file, error) {
 		if err := stampDate(doc); err != nil {
 			return nil, err
 		}
-		files, err := render(doc, base+d.ending, d.ending[len(d.ending)-3:])
+		files, err := render(doc, base+d.ending, d.ending[len(d.ending)-3:], raster.DefaultDPI)
 		if err != nil {
 			return nil, err
 		}

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -11,6 +12,7 @@ import (
 
 	"stopleaf/layout"
 	"stopleaf/render/pdf"
+	"stopleaf/render/raster"
 	"stopleaf/render/svg"
 	"stopleaf/setup"
 )
@@ -79,13 +81,40 @@ type drawer struct {
 func (d *drawer) checkName() error {
 	name, given := d.set["output"]
 	if given && name == "" {
-		return &usageError{"-o has an empty name", "leave it out, or name a file that ends in .pdf or .svg"}
+		return &usageError{"-o has an empty name", "leave it out, or name a file that ends in " + endings}
 	}
-	_, err := d.format(name)
+	format, err := d.format(name)
+	if err != nil {
+		return err
+	}
+	_, err = d.dpi(format)
 	return err
 }
 
-// format is "pdf" or "svg", by the ending of the name; of standard output and
+// endings are what the name of a document may end in.
+const endings = ".pdf, .svg, .png or .jpg"
+
+// dpi reads --dpi, which is of no use but to pictures: raster.DefaultDPI when it
+// is not given.
+func (d *drawer) dpi(format string) (int, error) {
+	text, given := d.set["dpi"]
+	if !given {
+		return raster.DefaultDPI, nil
+	}
+	n, err := strconv.Atoi(text)
+	if err != nil || n < raster.LeastDPI || n > raster.MostDPI {
+		return 0, &usageError{fmt.Sprintf("--dpi %q is not a number of dots an inch from %d to %d", text, raster.LeastDPI, raster.MostDPI),
+			fmt.Sprintf("such as --dpi %d, which is what is drawn without it", raster.DefaultDPI)}
+	}
+	if !isPicture(format) {
+		return 0, &usageError{"--dpi is for pictures, and a ." + format + " has no dots", "add -o NAME.png, or leave --dpi out"}
+	}
+	return n, nil
+}
+
+func isPicture(format string) bool { return format == "png" || format == "jpg" }
+
+// format is "pdf", "svg", "png" or "jpg", by the ending of the name; of standard output and
 // of what is no regular file, that of the document's usual name.
 func (d *drawer) format(name string) (string, error) {
 	usual := strings.TrimPrefix(filepath.Ext(d.ending), ".")
@@ -96,15 +125,15 @@ func (d *drawer) format(name string) (string, error) {
 		return usual, nil
 	}
 	switch ext := strings.ToLower(filepath.Ext(name)); ext {
-	case ".pdf", ".svg":
+	case ".pdf", ".svg", ".png", ".jpg":
 		return ext[1:], nil
-	case ".png", ".jpg", ".jpeg":
-		return "", &usageError{fmt.Sprintf("-o %q: %s pictures are not made yet; allowed: .pdf, .svg", name, ext), ""}
+	case ".jpeg":
+		return "jpg", nil
 	case "":
-		return "", &usageError{fmt.Sprintf("-o %q has no ending that says what to make; allowed: .pdf, .svg", name),
+		return "", &usageError{fmt.Sprintf("-o %q has no ending that says what to make; allowed: %s", name, endings),
 			fmt.Sprintf("such as -o %s.%s", name, usual)}
 	default:
-		return "", &usageError{fmt.Sprintf("-o %q: nothing is made that ends in %q; allowed: .pdf, .svg", name, ext), ""}
+		return "", &usageError{fmt.Sprintf("-o %q: nothing is made that ends in %q; allowed: %s", name, ext, endings), ""}
 	}
 }
 
@@ -132,6 +161,7 @@ func (d *drawer) draw() (inputs []string, err error) {
 	}
 	for _, l := range list {
 		problems = append(problems, layout.Glyphs(l.setup)...)
+		problems = append(problems, l.setup.BrokenPhotos(d.skipPhotos())...)
 	}
 	for _, text := range doc.Problems {
 		pos := setup.Pos{File: list[0].name}
@@ -162,19 +192,34 @@ func (d *drawer) layOut(list []*loaded) (*layout.Document, error) {
 	return doc, stampDate(doc)
 }
 
-// stampDate dates a document that has no date of its own by SOURCE_DATE_EPOCH,
-// where that is set.
+// stampDate dates a document, and pages with a date of their own, by
+// SOURCE_DATE_EPOCH where that is set and they have none.
 func stampDate(doc *layout.Document) error {
 	text := os.Getenv("SOURCE_DATE_EPOCH")
-	if text == "" || doc.Created != "" {
+	open := undated(doc)
+	if text == "" || len(open) == 0 {
 		return nil
 	}
 	seconds, err := strconv.ParseInt(text, 10, 64)
 	if err != nil || seconds < 0 || seconds > 253402300799 { // the end of the year 9999
 		return &usageError{fmt.Sprintf("SOURCE_DATE_EPOCH is %q; it must be whole seconds since 1970", text), ""}
 	}
-	doc.Created = time.Unix(seconds, 0).UTC().Format("2006-01-02")
+	for _, date := range open {
+		*date = time.Unix(seconds, 0).UTC().Format("2006-01-02")
+	}
 	return nil
+}
+
+func undated(doc *layout.Document) (open []*string) {
+	if doc.Created == "" {
+		open = append(open, &doc.Created)
+	}
+	for i := range doc.Pages {
+		if about := doc.Pages[i].About; about != nil && about.Created == "" {
+			open = append(open, &about.Created)
+		}
+	}
+	return open
 }
 
 // outputName is where the document goes: -o, or a name made from the setup's
@@ -209,10 +254,14 @@ func (d *drawer) save(name string, doc *layout.Document, inputs []string) error 
 	if err != nil {
 		return err
 	}
+	dpi, err := d.dpi(format)
+	if err != nil {
+		return err
+	}
 	if name == "-" && format == "svg" && len(doc.Pages) > 1 {
 		return &usageError{fmt.Sprintf("%d pages do not go into one .svg on standard output", len(doc.Pages)), "give -o NAME.svg, or -o NAME.pdf"}
 	}
-	outputs, err := render(doc, name, format)
+	outputs, err := render(doc, name, format, dpi)
 	if err != nil {
 		return err
 	}
@@ -238,9 +287,9 @@ func pagesSaid(format string, n int) string {
 	return ""
 }
 
-// render gives the finished files: one PDF, or an SVG a page, NAME-1.svg,
-// NAME-2.svg; a single page keeps the name.
-func render(doc *layout.Document, name, format string) ([]file, error) {
+// render gives the finished files: one PDF, or an SVG or a picture a page,
+// NAME-1.svg, NAME-2.svg; a single page keeps the name.
+func render(doc *layout.Document, name, format string, dpi int) ([]file, error) {
 	if format == "pdf" {
 		var b bytes.Buffer
 		if err := pdf.Write(&b, doc); err != nil {
@@ -248,15 +297,34 @@ func render(doc *layout.Document, name, format string) ([]file, error) {
 		}
 		return []file{{name, b.Bytes()}}, nil
 	}
+	write, err := pageWriter(doc, format, dpi)
+	if err != nil {
+		return nil, err
+	}
 	var outputs []file
 	for i := range doc.Pages {
 		var b bytes.Buffer
-		if err := svg.Write(&b, doc, i); err != nil {
+		if err := write(&b, i); err != nil {
 			return nil, err
 		}
 		outputs = append(outputs, file{pageName(name, i, len(doc.Pages)), b.Bytes()})
 	}
 	return outputs, nil
+}
+
+// pageWriter writes one page of a document in a format of one page.
+func pageWriter(doc *layout.Document, format string, dpi int) (func(io.Writer, int) error, error) {
+	if !isPicture(format) {
+		return func(w io.Writer, page int) error { return svg.Write(w, doc, page) }, nil
+	}
+	r, err := raster.New(doc, dpi)
+	if err != nil {
+		return nil, err
+	}
+	if format == "png" {
+		return r.PNG, nil
+	}
+	return r.JPEG, nil
 }
 
 func pageName(name string, i, n int) string {

@@ -66,7 +66,7 @@ const resourceObject = 2
 func standard(doc *layout.Document) []extra {
 	return []extra{
 		{"Metadata", func(f *file) string {
-			packet := xmp(doc)
+			packet := metadata(doc)
 			return ref(f.add(fmt.Sprintf("<</Type /Metadata /Subtype /XML /Length %d>>\nstream\n%s\nendstream", len(packet), packet)))
 		}},
 		{"PageLabels", func(*file) string { return pageLabels(doc.Pages) }},

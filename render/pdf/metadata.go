@@ -7,6 +7,7 @@ import (
 	"unicode/utf16"
 
 	"stopleaf/layout"
+	"stopleaf/render/internal/xmp"
 )
 
 // producer names the program in the file, without a version: the same page made
@@ -102,59 +103,17 @@ func outline(f *file, pages []layout.Page) string {
 	return ref(root)
 }
 
-// xmp is the metadata packet, ISO 16684-1: the Dublin Core fields title,
-// creator, description, subject and language, and the document's date.
-func xmp(doc *layout.Document) string {
-	var b strings.Builder
-	b.WriteString("<?xpacket begin=\"\uFEFF\" id=\"W5M0MpCehiHzreSzNTczkc9d\"?>\n")
-	b.WriteString(`<x:xmpmeta xmlns:x="adobe:ns:meta/"><rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#">` + "\n")
-	b.WriteString(`<rdf:Description rdf:about="" xmlns:dc="http://purl.org/dc/elements/1.1/" xmlns:xmp="http://ns.adobe.com/xap/1.0/" xmlns:pdf="http://ns.adobe.com/pdf/1.3/">` + "\n")
-	b.WriteString("<dc:format>application/pdf</dc:format>\n")
-	b.WriteString(alt("dc:title", doc.Title))
-	b.WriteString(list("dc:creator", "Seq", doc.Author))
-	b.WriteString(alt("dc:description", doc.Subject))
-	b.WriteString(list("dc:subject", "Bag", doc.Keywords...))
-	b.WriteString(list("dc:language", "Bag", doc.Lang))
+// metadata is the XMP packet of the file, with the keywords and the producer
+// as PDF has them too.
+func metadata(doc *layout.Document) string {
+	about := xmp.About{Format: "application/pdf", Title: doc.Title, Author: doc.Author, Description: doc.Subject,
+		Keywords: doc.Keywords, Lang: doc.Lang, Spaces: ` xmlns:pdf="http://ns.adobe.com/pdf/1.3/"`}
 	if len(doc.Keywords) > 0 {
-		b.WriteString("<pdf:Keywords>" + xmlText(strings.Join(doc.Keywords, ", ")) + "</pdf:Keywords>\n")
+		about.More = "<pdf:Keywords>" + xmp.Text(strings.Join(doc.Keywords, ", ")) + "</pdf:Keywords>\n"
 	}
-	b.WriteString("<pdf:Producer>" + producer + "</pdf:Producer>\n")
+	about.More += "<pdf:Producer>" + producer + "</pdf:Producer>\n"
 	if t, ok := created(doc); ok {
-		b.WriteString("<xmp:CreateDate>" + t.Format("2006-01-02T00:00:00Z") + "</xmp:CreateDate>\n")
+		about.Created = t.Format("2006-01-02T00:00:00Z")
 	}
-	b.WriteString("</rdf:Description></rdf:RDF></x:xmpmeta>\n<?xpacket end=\"r\"?>")
-	return b.String()
-}
-
-// alt writes a text in one language, list an ordered (Seq) or unordered (Bag)
-// list; what is empty is left out.
-func alt(name, value string) string {
-	if value == "" {
-		return ""
-	}
-	return "<" + name + `><rdf:Alt><rdf:li xml:lang="x-default">` + xmlText(value) + "</rdf:li></rdf:Alt></" + name + ">\n"
-}
-
-func list(name, kind string, values ...string) string {
-	var b strings.Builder
-	for _, v := range values {
-		if v != "" {
-			b.WriteString("<rdf:li>" + xmlText(v) + "</rdf:li>")
-		}
-	}
-	if b.Len() == 0 {
-		return ""
-	}
-	return "<" + name + "><rdf:" + kind + ">" + b.String() + "</rdf:" + kind + "></" + name + ">\n"
-}
-
-// xmlText escapes text and leaves out what XML may not hold.
-func xmlText(s string) string {
-	s = strings.Map(func(r rune) rune {
-		if r < ' ' && r != '\t' && r != '\n' || r&0xFFFE == 0xFFFE {
-			return -1
-		}
-		return r
-	}, strings.ToValidUTF8(s, "\uFFFD"))
-	return strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;").Replace(s)
+	return xmp.Packet(about)
 }

@@ -1,0 +1,2 @@
+// Package raster translates finished pages; it decides nothing about them.
+package raster

@@ -1,0 +1,100 @@
+package raster
+
+import (
+	"fmt"
+	"image"
+	"io"
+	"math"
+
+	"stopleaf/layout"
+	"stopleaf/render/internal/paper"
+)
+
+// The dots an inch that pages are drawn at.
+const (
+	DefaultDPI = 200
+	LeastDPI   = 72
+	MostDPI    = 600
+)
+
+// maxBytes is the most that a page's pixels may take.
+const maxBytes = 512 << 20
+
+// Writer writes the pages of one document as pictures. A photograph that is on
+// several of its pages is decoded once.
+type Writer struct {
+	doc   *layout.Document
+	dpi   int
+	album *album
+}
+
+// New makes a writer for a document at so many dots an inch, LeastDPI to
+// MostDPI; 0 is DefaultDPI.
+func New(doc *layout.Document, dpi int) (*Writer, error) {
+	if dpi == 0 {
+		dpi = DefaultDPI
+	}
+	if dpi < LeastDPI || dpi > MostDPI {
+		return nil, fmt.Errorf("%d dots an inch; from %d to %d are drawn", dpi, LeastDPI, MostDPI)
+	}
+	return &Writer{doc: doc, dpi: dpi, album: newAlbum()}, nil
+}
+
+// Draw draws a page, counted from 0, in sRGB: grey (*image.Gray) where nothing
+// on it has a colour, else *image.RGBA without transparency.
+func (w *Writer) Draw(page int) (image.Image, error) {
+	if page < 0 || page >= len(w.doc.Pages) {
+		return nil, fmt.Errorf("no page %d in a document of %d", page+1, len(w.doc.Pages))
+	}
+	p := &w.doc.Pages[page]
+	if err := paper.Check(p); err != nil {
+		return nil, err
+	}
+	width, height := pixels(p.W, w.dpi), pixels(p.H, w.dpi)
+	colour := hasColour(p.Items)
+	if size := int64(width) * int64(height) * bytesPer(colour); size > maxBytes {
+		return nil, fmt.Errorf("a page of %s x %s mm at %d dots an inch is more than a picture may hold; take fewer, or PDF",
+			paper.Mm(p.W), paper.Mm(p.H), w.dpi)
+	}
+	const micrometresPerInch = 25400
+	c := newCanvas(width, height, float64(w.dpi)/micrometresPerInch, colour, w.album)
+	if err := c.items(p.Items); err != nil {
+		return nil, err
+	}
+	return c.picture(), nil
+}
+
+func bytesPer(colour bool) int64 {
+	if colour {
+		return 4
+	}
+	return 1
+}
+
+// pixels is a side of a page, rounded.
+func pixels(u layout.Um, dpi int) int {
+	return max(1, int((int64(u)*int64(dpi)+12700)/25400))
+}
+
+// PNG writes a page, counted from 0, with its resolution, its colour space and
+// what is said of it. The file is made in memory and written in one go.
+func (w *Writer) PNG(out io.Writer, page int) error { return w.write(out, page, w.encodePNG) }
+
+// JPEG does the same as JPEG.
+func (w *Writer) JPEG(out io.Writer, page int) error { return w.write(out, page, w.encodeJPEG) }
+
+func (w *Writer) write(out io.Writer, page int, encode func(image.Image, int) ([]byte, error)) error {
+	img, err := w.Draw(page)
+	if err != nil {
+		return err
+	}
+	file, err := encode(img, page)
+	if err != nil {
+		return err
+	}
+	_, err = out.Write(file)
+	return err
+}
+
+// dotsPerMetre is the resolution as PNG holds it, rounded.
+func dotsPerMetre(dpi int) uint32 { return uint32(math.Round(float64(dpi) * 10000 / 254)) }

@@ -24,7 +24,11 @@ const contradiction = 0.5
 // file.
 func Check(s *Setup, n *exposure.Numbers) Problems {
 	c := &checker{s: s, n: n}
+	c.placing()
+	c.subject()
+	c.camera()
 	c.space()
+	c.behind()
 	c.pairs()
 	c.powers()
 	c.photos()

@@ -65,7 +65,7 @@ func TestCheckLightInFrame(t *testing.T) {
   - {name: C, role: hair, delta: -1, place: {right: 0, behind: 1, height: 2.6}, modifier: bowl 0.18}
   - {name: D, role: hair, delta: -1, place: {right: 0, front: 3.5, height: 1.5}}
 `), "A's point is inside; B's lower edge hangs in at 2.15 m, under 2.46 m")
-	assert.Empty(t, checked(t, camera50+`background: {distance: 0.5}
+	assert.Equal(t, []string{`set.yaml:8:49: warning: "Behind" stands 0.50 m behind the background`}, checked(t, camera50+`background: {distance: 0.5}
 lights:
   - {role: key, place: {left: 2, front: 1, height: 2}}
   - {name: Behind, role: background, delta: -1, place: {right: 0, behind: 1, height: 1.5}, aim: face}

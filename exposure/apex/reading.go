@@ -150,7 +150,7 @@ func splitFigure(t string) (figure, rest string) {
 }
 
 func plainReading(s, figure string, f float64, bare bool, n Notation) Reading {
-	whole, tenths, parts := wholeAndTenths(figure)
+	mark, whole, tenths, parts := wholeAndTenths(figure)
 	av, marked := MarkAv(f, n.Halves)
 	if bare && parts && n.Bare == "tenths" && !isWholeMark(f) {
 		return Reading{Kind: KindF, Value: whole + tenths}
@@ -161,31 +161,25 @@ func plainReading(s, figure string, f float64, bare bool, n Notation) Reading {
 	r := Reading{Kind: KindF, Value: Av(f)}
 	if bare && parts && n.Bare == "" {
 		r.Warning = fmt.Sprintf("%q is taken as f/%s; it could also mean f/%s and %s (f/%s)",
-			s, strings.Replace(figure, ",", ".", 1), integerPart(figure), tenthsInWords(tenths), Decimal(whole+tenths))
+			s, strings.Replace(figure, ",", ".", 1), mark, tenthsInWords(tenths), Decimal(whole+tenths))
 	}
 	return r
 }
 
-// wholeAndTenths reads X.Y as the whole-stop mark X and Y tenths, in stops.
-func wholeAndTenths(figure string) (whole, tenths float64, ok bool) {
-	x := integerPart(figure)
-	if len(figure) != len(x)+2 {
-		return 0, 0, false
+// wholeAndTenths reads a figure as a whole-stop mark and one digit of tenths, in
+// stops, as a meter shows them: 8.5 is 8 and five, 5.68 is 5.6 and eight.
+func wholeAndTenths(figure string) (mark string, whole, tenths float64, ok bool) {
+	if len(figure) < 3 || !strings.ContainsAny(figure, ".,") {
+		return "", 0, 0, false
 	}
-	f, okF := decimal(x)
+	mark = strings.TrimRight(figure[:len(figure)-1], ".,")
+	f, okF := decimal(mark)
 	digit := figure[len(figure)-1] - '0'
 	if !okF || digit == 0 || !isWholeMark(f) {
-		return 0, 0, false
+		return "", 0, 0, false
 	}
 	whole, _ = MarkAv(f, false)
-	return whole, float64(digit) / 10, true
-}
-
-func integerPart(figure string) string {
-	if i := strings.IndexAny(figure, ".,"); i >= 0 {
-		return figure[:i]
-	}
-	return figure
+	return strings.Replace(mark, ",", ".", 1), whole, float64(digit) / 10, true
 }
 
 func tenthsInWords(tenths float64) string {

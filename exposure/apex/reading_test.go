@@ -76,6 +76,7 @@ func TestParseReadingWarnsOfTwoMeanings(t *testing.T) {
 	for in, want := range map[string]string{
 		"8.5":  `"8.5" is taken as f/8.5; it could also mean f/8 and five tenths (f/9.5)`,
 		"4.3":  `"4.3" is taken as f/4.3; it could also mean f/4 and three tenths (f/4.4)`,
+		"5.68": `"5.68" is taken as f/5.68; it could also mean f/5.6 and eight tenths (f/7.5)`,
 		"11.3": `"11.3" is taken as f/11.3; it could also mean f/11 and three tenths (f/12.6)`,
 	} {
 		r, err := ParseReading(in, Notation{})

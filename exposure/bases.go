@@ -40,7 +40,7 @@ func baseRange(in Input, placing *float64) BaseRange {
 	low, high := math.Inf(-1), math.Inf(1)
 	for i := range in.Lights {
 		l := &in.Lights[i]
-		if l.Source != Flash || l.Power == nil || in.KeyAv == nil || l.Head == nil || l.Head.Range == nil {
+		if l.Off || l.Source != Flash || l.Power == nil || in.KeyAv == nil || l.Head == nil || l.Head.Range == nil {
 			continue
 		}
 		full := *in.KeyAv - *l.Power

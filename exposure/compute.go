@@ -8,7 +8,7 @@ func Compute(in Input) Numbers {
 	out := Numbers{
 		Exposure: Exposure{
 			ISO: kept(in.ISO), ShutterS: kept(in.ShutterS),
-			KeyAv: kept(in.KeyAv), ApertureAv: kept(in.ApertureAv), Placing: placing,
+			KeyAv: kept(in.KeyAv), Zero: zeroOf(in), ApertureAv: kept(in.ApertureAv), Placing: placing,
 		},
 		Bases:     basesOut(in.Bases, placing),
 		Lights:    make([]LightOut, 0, len(in.Lights)),
@@ -22,4 +22,17 @@ func Compute(in Input) Numbers {
 		out.Lights = append(out.Lights, lightOut(in, &in.Lights[i]))
 	}
 	return out
+}
+
+// zeroOf names what every difference is from; nil in a set without a key.
+func zeroOf(in Input) *string {
+	if in.Zero != "" {
+		return &in.Zero
+	}
+	for i := range in.Lights {
+		if in.Lights[i].Role == "key" {
+			return &in.Lights[i].Name
+		}
+	}
+	return nil
 }

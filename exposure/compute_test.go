@@ -310,7 +310,7 @@ func TestNothingKnownGivesNull(t *testing.T) {
 	b, err := json.Marshal(n)
 	require.NoError(t, err)
 	assert.JSONEq(t, `{
-		"exposure": {"iso":null,"shutter_s":null,"key_av":null,"aperture_av":null,"placing":null},
+		"exposure": {"iso":null,"shutter_s":null,"key_av":null,"zero":null,"aperture_av":null,"placing":null},
 		"bases": [], "lights": [],
 		"ratios": {"key_to_fill":null,"lit_to_shadow":null,"lit_to_shadow_est":false},
 		"together": {"delta":null,"av":null,"dome_to_camera":null,"all_toward_camera":false},
@@ -323,7 +323,7 @@ func TestNothingKnownGivesNull(t *testing.T) {
 	n = Compute(Input{Bases: DefaultBases(nil), Lights: []Light{{Number: 1, Name: "Key", Role: "key", Source: Flash}}})
 	b, err = json.Marshal(n.Lights[0])
 	require.NoError(t, err)
-	assert.JSONEq(t, `{"number":1,"name":"Key","role":"key","source":"flash","delta":0,"ratio_to_key":1,
+	assert.JSONEq(t, `{"number":1,"name":"Key","role":"key","source":"flash","delta":0,"ratio_to_key":1,"off":false,"pack":null,
 		"place":{"right_m":null,"front_m":null,"height_m":null,"distance_m":null,"angle_deg":null,"side":null},
 		"throw_m":null,"tilt_deg":null,
 		"targets":[

@@ -47,7 +47,8 @@ type Input struct {
 	ISO        *float64 // ISO 12232 speed, e.g. 200
 	ShutterS   *float64 // seconds, exact step (1/128 for a marked 1/125)
 	SyncS      *float64 // seconds, the camera's fastest with flash
-	KeyAv      *float64 // the key alone, at the subject
+	KeyAv      *float64 // the key alone, at the subject; the zero's where there is no key
+	Zero       string   // what every difference is from: a light's name, or Ambient; "" is the key
 	ApertureAv *float64 // what the camera was set to
 	AmbientAv  *float64 // the room's own light at ShutterS and ISO
 	WidestAv   *float64 // the lens' widest aperture
@@ -74,7 +75,8 @@ type Light struct {
 	Role   string
 	Source Source
 
-	Delta float64 // stops from the key; 0 for the key
+	Delta float64 // stops from the zero: the key's, unless Input.Zero says otherwise; 0 for the zero
+	Off   bool    // off in this look: it stands, is metered nowhere and counts in no sum
 
 	At *Vec // centre of what shines
 	// NoHeight says that At is its place on the floor alone: At.Z means
@@ -88,14 +90,26 @@ type Light struct {
 
 	Power *float64 // recorded power, stops from full: 0 full, -3 an eighth
 	Head  *Head
+	Pack  *PackShare // the power pack it hangs on
 
 	Front        *bool // the file's own word on whether it counts among the frontal lights
 	TowardCamera bool  // metered with the dome toward the camera
 }
 
+// Ambient is the room's own light as Input.Zero.
+const Ambient = "ambient"
+
+// PackShare is what a head gets of a power pack that several share.
+type PackShare struct {
+	Name     string   `json:"name"`
+	Outlet   string   `json:"outlet"`    // "" where it was not said
+	Share    float64  `json:"share"`     // of the pack's energy, over 0 to 1
+	EnergyWs *float64 `json:"energy_ws"` // the most this head gets; nil where the pack's energy is not known
+}
+
 // Head is what a flash head's dial can do.
 type Head struct {
-	EnergyWs *float64 // at full
+	EnergyWs *float64 // at full; on a pack, what its outlet gives at full
 	Range    *float64 // stops from full to least, positive
 	Step     *float64 // stops per click of its dial
 	Dial     Dial

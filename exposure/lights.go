@@ -9,11 +9,12 @@ import (
 func lightOut(in Input, l *Light) LightOut {
 	out := LightOut{
 		Number: l.Number, Name: l.Name, Role: l.Role, Source: l.Source,
-		Delta: round(l.Delta), RatioToKey: round(math.Exp2(l.Delta)),
-		Place:   placeOut(l),
-		Targets: targets(in.Bases, l.Delta),
-		Dials:   dials(in, l),
-		Hold:    holds(in, l),
+		Delta: round(l.Delta), RatioToKey: round(math.Exp2(l.Delta)), Off: l.Off,
+		Place: placeOut(l), Pack: packOut(l.Pack),
+		Targets: []Target{}, Dials: []DialAt{}, Hold: []HoldAt{},
+	}
+	if !l.Off {
+		out.Targets, out.Dials, out.Hold = targets(in.Bases, l.Delta), dials(in, l), holds(in, l)
 	}
 	throw, ok := l.throw()
 	if !ok {
@@ -25,6 +26,13 @@ func lightOut(in Input, l *Light) LightOut {
 	out.LooksDeg = l.looks(throw)
 	out.Falloff = l.falloff(in, throw)
 	return out
+}
+
+func packOut(p *PackShare) *PackOut {
+	if p == nil {
+		return nil
+	}
+	return &PackOut{Name: p.Name, Outlet: p.Outlet, Share: round(p.Share), EnergyWs: kept(p.EnergyWs)}
 }
 
 func placeOut(l *Light) PlaceOut {

@@ -18,7 +18,8 @@ type Numbers struct {
 type Exposure struct {
 	ISO        *float64 `json:"iso"`
 	ShutterS   *float64 `json:"shutter_s"`
-	KeyAv      *float64 `json:"key_av"`
+	KeyAv      *float64 `json:"key_av"` // the zero's where there is no key
+	Zero       *string  `json:"zero"`   // the light every difference is from, or "ambient"
 	ApertureAv *float64 `json:"aperture_av"`
 	Placing    *float64 `json:"placing"` // aperture_av - key_av
 }
@@ -37,18 +38,23 @@ type LightOut struct {
 	Name       string   `json:"name"`
 	Role       string   `json:"role"`
 	Source     Source   `json:"source"`
-	Delta      float64  `json:"delta"`
-	RatioToKey float64  `json:"ratio_to_key"`
+	Delta      float64  `json:"delta"`        // from the zero, which is the key unless the file says otherwise
+	RatioToKey float64  `json:"ratio_to_key"` // to the zero
+	Off        bool     `json:"off"`          // off in this look: delta is what it has when it is on; no targets, no dials
 	Place      PlaceOut `json:"place"`
 	ThrowM     *float64 `json:"throw_m"`
 	TiltDeg    *float64 `json:"tilt_deg"` // above (+) or below (-) the horizontal
 	Targets    []Target `json:"targets"`
 	Dials      []DialAt `json:"dials"`
+	Pack       *PackOut `json:"pack"` // null for a head on no pack
 	Hold       []HoldAt `json:"hold"` // continuous light and daylight only
 	DriftM     Drift    `json:"drift_m"`
 	LooksDeg   Looks    `json:"looks_deg"`
 	Falloff    Falloff  `json:"falloff"`
 }
+
+// PackOut is a PackShare with its figures rounded.
+type PackOut PackShare
 
 // PlaceOut is where the centre of what shines is. Side is "left", "right", or
 // "" on the axis; null without a place.

@@ -7,13 +7,17 @@ import "math"
 const fromLens = 30
 
 // ratios are key:fill = 1 / sum of 2^delta over the fills, and (key+fill):fill,
-// one more.
+// one more. Where another light or ambient is the zero there is no key to have
+// a ratio to.
 func ratios(in Input) Ratios {
 	var out Ratios
+	if in.Zero != "" {
+		return out
+	}
 	sum := 0.0
 	for i := range in.Lights {
 		l := &in.Lights[i]
-		if l.Role != "fill" {
+		if l.Role != "fill" || l.Off {
 			continue
 		}
 		sum += math.Exp2(l.Delta)
@@ -35,7 +39,7 @@ func together(in Input) Together {
 	sum, dome, known, any, all := 0.0, 0.0, true, false, true
 	for i := range in.Lights {
 		l := &in.Lights[i]
-		if !frontal(l) {
+		if l.Off || !frontal(l) {
 			continue
 		}
 		any = true

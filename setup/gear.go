@@ -14,6 +14,7 @@ type gearList struct {
 	file      string // as written
 	broken    bool   // named, but not read: names are then not checked
 	heads     []Head
+	packs     []*Pack
 	modifiers []Modifier
 	stands    []Stand
 }
@@ -60,27 +61,31 @@ func (m *meaning) readGear(w *written) {
 	m.units = setupUnits
 }
 
-func (m *meaning) gearItems(top *written) {
-	named := func(list string, add func(name string, w *written)) {
-		seen := map[string]bool{}
-		w := top.get(list)
-		if w == nil {
-			return
-		}
-		for _, item := range w.items {
-			name := line(item.get("name"))
-			low := strings.ToLower(name)
-			switch {
-			case name == "":
-				m.err(item.pos, "no-name", fmt.Sprintf("an item of %q has no \"name\"", list), "lights call gear by its name")
-			case seen[low]:
-				m.err(item.keyPos("name"), "name-twice", fmt.Sprintf("two items of %q are called %s", list, quote(name)), "give each a name of its own")
-			default:
-				seen[low] = true
-				add(name, item)
-			}
+// named goes through a list of gear, each of which has a name of its own.
+func (m *meaning) named(top *written, list string, add func(name string, w *written)) {
+	seen := map[string]bool{}
+	w := top.get(list)
+	if w == nil {
+		return
+	}
+	for _, item := range w.items {
+		name := line(item.get("name"))
+		low := strings.ToLower(name)
+		switch {
+		case name == "":
+			m.err(item.pos, "no-name", fmt.Sprintf("an item of %q has no \"name\"", list), "lights call gear by its name")
+		case seen[low]:
+			m.err(item.keyPos("name"), "name-twice", fmt.Sprintf("two items of %q are called %s", list, quote(name)), "give each a name of its own")
+		default:
+			seen[low] = true
+			add(name, item)
 		}
 	}
+}
+
+func (m *meaning) gearItems(top *written) {
+	named := func(list string, add func(name string, w *written)) { m.named(top, list, add) }
+	named("packs", func(_ string, w *written) { m.gear.packs = append(m.gear.packs, m.writtenPack(w)) })
 	named("heads", func(name string, w *written) {
 		h := m.writtenHead(w)
 		h.Name = name
@@ -172,6 +177,25 @@ func (m *meaning) head(w *written) *Head {
 }
 
 func (m *meaning) writtenHead(w *written) *Head {
+	h := m.writtenDial(w)
+	h.Watts = m.number(w.get("watts"), "a lamp of", "W", 0, 100_000)
+	h.Modelling = m.modelling(w.get("modelling"))
+	if o := w.get("output"); o != nil {
+		items := []*written{o}
+		if o.kind == isList {
+			items = o.items
+		}
+		for _, item := range items {
+			if out := m.output(item, h); out != nil {
+				h.Outputs = append(h.Outputs, *out)
+			}
+		}
+	}
+	return h
+}
+
+// writtenDial reads what heads and packs have alike.
+func (m *meaning) writtenDial(w *written) *Head {
 	h := &Head{
 		Name: line(w.get("name")), Kind: line(w.get("kind")),
 		EnergyWs: m.number(w.get("energy"), "an energy of", "Ws", 0.1, 100_000),
@@ -180,7 +204,6 @@ func (m *meaning) writtenHead(w *written) *Head {
 		Supply:   m.word(w.get("supply"), wordsOf("head", "supply")),
 		Mass:     m.mass(w.get("mass")),
 		Current:  m.number(w.get("current"), "a current of", "A", 0, 1000),
-		Watts:    m.number(w.get("watts"), "a lamp of", "W", 0, 100_000),
 		Where:    w.where(),
 	}
 	h.Dial = exposure.Dial{Kind: m.word(w.get("dial"), wordsOf("head", "dial"))}
@@ -198,18 +221,6 @@ func (m *meaning) writtenHead(w *written) *Head {
 	}
 	if h.Step != nil && !(*h.Step > 0) {
 		m.err(w.keyPos("step"), "bad-stops", "a step of 0 is none", "write the stops of one click: 0.1, 1/3")
-	}
-	h.Modelling = m.modelling(w.get("modelling"))
-	if o := w.get("output"); o != nil {
-		items := []*written{o}
-		if o.kind == isList {
-			items = o.items
-		}
-		for _, item := range items {
-			if out := m.output(item, h); out != nil {
-				h.Outputs = append(h.Outputs, *out)
-			}
-		}
 	}
 	return h
 }

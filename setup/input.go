@@ -15,7 +15,7 @@ func (s *Setup) Input(bases []exposure.Base) exposure.Input {
 	e := s.Exposure
 	in := exposure.Input{
 		ISO: e.ISO, ShutterS: e.ShutterS, SyncS: e.SyncS,
-		KeyAv: e.KeyAv, ApertureAv: e.ApertureAv, AmbientAv: e.AmbientAv, WidestAv: s.Camera.WidestAv,
+		KeyAv: e.KeyAv, Zero: e.Zero, ApertureAv: e.ApertureAv, AmbientAv: e.AmbientAv, WidestAv: s.Camera.WidestAv,
 		Bases: bases, FaceHeight: s.Subject.Face, TurnedDeg: s.Subject.Turned,
 	}
 	if s.Camera.Given {
@@ -37,7 +37,7 @@ func (s *Setup) Input(bases []exposure.Base) exposure.Input {
 func (l *Light) input() exposure.Light {
 	out := exposure.Light{
 		Number: l.Number, Name: l.Name, Role: l.Role, Source: l.Source, Delta: l.Delta,
-		Power: l.Power, Front: l.Front, TowardCamera: l.Meter.Toward == "camera",
+		Off: l.Off, Power: l.Power, Front: l.Front, TowardCamera: l.Meter.Toward == "camera",
 	}
 	if p := l.Place; p != nil {
 		out.At, out.NoHeight = &exposure.Vec{X: p.Right, Y: p.Front}, p.Height == nil
@@ -51,7 +51,10 @@ func (l *Light) input() exposure.Light {
 	if mod := l.Modifier; mod != nil {
 		out.Shape, out.Width, out.Height = mod.Shines, mod.Width, mod.Height
 	}
-	if h := l.Head; h != nil {
+	if u := l.Pack; u != nil {
+		out.Pack = &exposure.PackShare{Name: u.Pack.Name, Outlet: u.Outlet, Share: u.Share, EnergyWs: u.onPack(l.Head).EnergyWs}
+	}
+	if h := l.dialled(); h != nil {
 		out.Head = &exposure.Head{EnergyWs: h.EnergyWs, Range: h.Range, Step: h.Step, Dial: h.Dial}
 	}
 	return out
@@ -65,12 +68,12 @@ func (s *Setup) ChooseBases(override string) ([]exposure.Base, error) {
 		if len(s.Exposure.Bases) > 0 {
 			return s.Exposure.Bases, nil
 		}
+		if s.House != nil && len(s.House.Bases) > 0 {
+			return s.House.Bases, nil
+		}
 		return exposure.DefaultBases(s.Exposure.KeyAv), nil
 	}
 	n := s.Exposure.notation
-	if s.House != nil && len(s.House.Bases) > 0 {
-		return s.House.Bases, nil
-	}
 	if n.Bare == "" {
 		n.Bare = "decimal" // on a command line there is nowhere to warn
 	}

@@ -2,7 +2,6 @@ package setup
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"stopleaf/exposure"
@@ -27,6 +26,9 @@ type draft struct {
 	delta    *float64
 	pairing  *Pair // nil: a single light
 	wrote    int   // of a pair: the side the file speaks of, -1 or 1
+	index    int   // of the item in the file
+	uses     []*PackUse
+	powers   []*float64 // of each of uses
 }
 
 // everything reads the lights and the grip, and solves their places together.
@@ -48,6 +50,7 @@ func (m *meaning) everything(top *written) {
 		d.Number = i + 1
 		m.s.Lights = append(m.s.Lights, d.Light)
 	}
+	m.packCircuits(m.s.Lights)
 	for i := range grips {
 		g := &grips[i]
 		g.Place = s.items[len(drafts)+i].place
@@ -72,6 +75,7 @@ func (m *meaning) lights(w *written, top *written) []draft {
 		return nil
 	}
 	var out []draft
+	m.plugs(w.items)
 	for i, item := range w.items {
 		d := m.light(item, i)
 		if d.pairing == nil {
@@ -90,7 +94,7 @@ func (m *meaning) lights(w *written, top *written) []draft {
 
 // light reads one item of the list.
 func (m *meaning) light(w *written, index int) draft {
-	d := draft{w: w}
+	d := draft{w: w, index: index}
 	d.Where = w.where()
 	d.Name = line(w.get("name"))
 	if role := w.get("role"); role != nil {
@@ -117,7 +121,11 @@ func (m *meaning) light(w *written, index int) draft {
 	d.aim = m.aim(w.get("aim"), w.get("feather"), d.Role)
 	d.Modifier = m.modifier(w.get("modifier"))
 	d.Head = m.head(w.get("head"))
-	if d.Head != nil || !w.has("head") { // else the head is what is wrong
+	switch {
+	case d.Head == nil && w.has("head"): // the head is what is wrong
+	case w.has("pack"):
+		m.packed(&d)
+	default:
 		d.Power = m.power(w.get("power"), d.Head)
 	}
 	d.PowerText = line(w.get("power"))
@@ -131,7 +139,7 @@ func (m *meaning) light(w *written, index int) draft {
 	d.Tolerance = m.stops(w.get("tolerance"))
 	d.Trigger, d.Circuit, d.Mark = line(w.get("trigger")), line(w.get("circuit")), line(w.get("mark"))
 	d.LookFor, d.Note, d.Private = block(w.get("look for")), block(w.get("note")), block(w.get("private"))
-	m.howMuch(&d, index)
+	m.howMuch(&d)
 	m.oddities(&d)
 	return d
 }
@@ -144,8 +152,8 @@ func (m *meaning) called(name string, index int) string {
 }
 
 // howMuch reads the difference or the reading, of which a light has one.
-func (m *meaning) howMuch(d *draft, index int) {
-	w := d.w
+func (m *meaning) howMuch(d *draft) {
+	w, index := d.w, d.index
 	d.delta, d.DeltaText = m.delta(w.get("delta")), line(w.get("delta"))
 	if r := w.get("reading"); r != nil {
 		items := []*written{r}
@@ -159,14 +167,25 @@ func (m *meaning) howMuch(d *draft, index int) {
 			d.readings = append(d.readings, m.reading(t))
 		}
 	}
-	hasDelta, hasReading := w.has("delta"), w.has("reading")
-	switch {
-	case hasDelta && hasReading:
+	if w.has("delta") && w.has("reading") {
 		m.err(w.keyPos("reading"), "two-amounts", fmt.Sprintf("%s has both \"delta\" and \"reading\"", m.called(d.Name, index)), "keep the one that was measured")
-	case d.Role == "key" && d.delta != nil && *d.delta != 0:
-		m.err(w.keyPos("delta"), "key-delta", "the key's own delta is not 0", "the key is the zero of every difference: take \"delta\" out")
-	case !hasDelta && !hasReading && d.Role != "key":
-		m.err(w.pos, "no-amount", fmt.Sprintf("%s has neither \"delta\" nor \"reading\"", m.called(d.Name, index)), "write delta: 1.6 under, or reading: f/5.6")
+	}
+}
+
+// amounts asks every light but the zero for its difference or its reading, and
+// the zero for none.
+func (m *meaning) amounts(drafts []draft, zero *draft) {
+	for i := range drafts {
+		d := &drafts[i]
+		hasDelta, hasReading := d.w.has("delta"), d.w.has("reading")
+		switch {
+		case d == zero && d.delta != nil && *d.delta != 0 && d.Role == "key":
+			m.err(d.w.keyPos("delta"), "key-delta", "the key's own delta is not 0", "the key is the zero of every difference: take \"delta\" out")
+		case d == zero && d.delta != nil && *d.delta != 0:
+			m.err(d.w.keyPos("delta"), "key-delta", fmt.Sprintf("%s is the zero, and its own delta is not 0", quote(d.Name)), "take \"delta\" out")
+		case !hasDelta && !hasReading && d != zero && d.Role != "key":
+			m.err(d.w.pos, "no-amount", fmt.Sprintf("%s has neither \"delta\" nor \"reading\"", m.called(line(d.w.get("name")), d.index)), "write delta: 1.6 under, or reading: f/5.6")
+		}
 	}
 }
 
@@ -232,6 +251,10 @@ func (d draft) half(side int) draft {
 		} else {
 			d.readings = d.readings[1:]
 		}
+	}
+	if len(d.uses) == 2 {
+		at := (side + 1) / 2
+		d.Pack, d.Power = d.uses[at], d.powers[at]
 	}
 	if d.Stand != nil {
 		st := *d.Stand
@@ -300,76 +323,6 @@ func (m *meaning) names(drafts []draft, grips []Grip) {
 	for _, g := range grips {
 		check(g.Name, g.Where.Key("name"))
 	}
-}
-
-// differences works out each light's difference from the key.
-func (m *meaning) differences(drafts []draft) {
-	key := m.keyOf(drafts)
-	e := &m.s.Exposure
-	if key != nil && len(key.readings) == 1 && key.readings[0] != nil {
-		r := *key.readings[0]
-		switch {
-		case e.KeyAv == nil && e.Where.Keys["key"].Line == 0:
-			e.KeyAv = &r
-		case e.KeyAv != nil && math.Abs(*e.KeyAv-r) > 0.05:
-			m.warn(key.w.keyPos("reading"), "key-twice", fmt.Sprintf("the key's reading is not that of \"key\" under \"exposure\", which is taken; they are %.1f stops apart", math.Abs(*e.KeyAv-r)), "keep one")
-		}
-	}
-	for i := range drafts {
-		d := &drafts[i]
-		switch {
-		case d.Role == "key":
-			if len(d.readings) == 1 {
-				d.ReadingAv = d.readings[0]
-			}
-			continue
-		case d.delta != nil:
-			d.Delta = *d.delta
-		case len(d.readings) == 1 && d.readings[0] != nil:
-			d.ReadingAv = d.readings[0]
-			m.fromReading(d)
-		}
-		if d.Pair != nil && d.Pair.Metered == "both" {
-			d.Delta-- // each alone gives half of what both give
-		}
-		if !(math.Abs(d.Delta) <= maxDelta) {
-			m.err(d.w.pos, "bad-delta", fmt.Sprintf("%s is %.1f stops from the key; 20 is the most", quote(d.Name), math.Abs(d.Delta)), "check its reading and the key's")
-		}
-	}
-}
-
-func (m *meaning) fromReading(d *draft) {
-	e := &m.s.Exposure
-	if e.KeyAv != nil {
-		d.Delta = *d.ReadingAv - *e.KeyAv
-		return
-	}
-	if e.Where.Keys["key"].Line > 0 {
-		return // written wrongly, and said so
-	}
-	m.err(d.w.keyPos("reading"), "no-key-reading", fmt.Sprintf("%s has a \"reading\", and what the key reads is not known", quote(d.Name)),
-		"write \"key: f/8\" under \"exposure\", or the difference with \"delta\"")
-}
-
-// keyOf finds the one key.
-func (m *meaning) keyOf(drafts []draft) *draft {
-	var key *draft
-	for i := range drafts {
-		d := &drafts[i]
-		switch {
-		case d.Role != "key":
-		case key != nil && d.Pair != nil && d.w == key.w:
-			m.err(d.Where.Key("pair"), "two-keys", "a pair cannot be the key", "the key is one light: the zero of every difference")
-		case key != nil:
-			m.err(d.Where.Key("role"), "two-keys", fmt.Sprintf("%s is a second key; %s is the key already", quote(d.Name), quote(key.Name)), "one light is the key: the zero of every difference")
-		default:
-			key = d
-		}
-	}
-	if key == nil && len(drafts) > 0 {
-		m.err(m.s.Where.Key("lights"), "no-key", "no light is the key", "write role: key on one light: the zero of every difference")
-	}
-	return key
 }
 
 // meter reads where and how a light was metered.

@@ -17,6 +17,7 @@ type Options struct {
 	AllowOutside bool      // photo and gear paths may leave the root
 	Stdin        io.Reader // what "-" reads
 	NoPhotos     bool      // pictures are not loaded
+	SkipPhotos   bool      // a picture that cannot be used is a warning, not an error
 }
 
 // Read reads a setup file, "-" for standard input, and what it names. The setup
@@ -151,6 +152,8 @@ func (m *meaning) setup(top *written) {
 	m.room(top.get("room"))
 	m.mains(top.get("mains"))
 	m.readGear(top.get("gear"))
+	m.ownPacks(top)
 	m.everything(top)
+	m.looks(top.get("looks"))
 	m.photos(top.get("photos"))
 }

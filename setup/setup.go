@@ -59,7 +59,11 @@ type Setup struct {
 	Notes   string
 	Private string // never printed
 	Hazards []string
-	Gear    string // the gear file as written, or ""
+	Gear    string  // the gear file as written, or ""
+	Packs   []*Pack // those that lights hang on, in the order of the lights
+	Looks   []Look  // variants of the set, as the file names them
+	Look    string  // the look this is, which WithLook gave; "" for the set as written
+	titled  string  // the title without the look
 
 	Exposure   Exposure
 	Camera     Camera
@@ -82,7 +86,8 @@ type Exposure struct {
 	ISO          *float64
 	ShutterS     *float64 // exact step
 	SyncS        *float64
-	KeyAv        *float64
+	KeyAv        *float64 // of the zero, where there is no key
+	Zero         string   // what every difference is from where there is no key: a light's name, or exposure.Ambient
 	ApertureAv   *float64
 	AmbientAv    *float64
 	Bases        []exposure.Base // as written in the file; empty when absent
@@ -344,7 +349,9 @@ type Light struct {
 	Aim       Aim
 	Modifier  *Modifier
 	Head      *Head
-	Power     *float64 // stops from full, 0 or less
+	Pack      *PackUse // the power pack it hangs on
+	Off       bool     // off in this look
+	Power     *float64 // stops from full, 0 or less; a look may ask for more than full
 	PowerText string   // as written
 	Dimmer    *float64 // percent, a panel's
 	Stand     *Stand
@@ -391,6 +398,15 @@ func (m *Mains) Circuit(name string) *Circuit {
 		}
 	}
 	return nil
+}
+
+// IsZero reports whether a light is what every difference is from: the key, or
+// the light that "zero" names where there is no key.
+func (s *Setup) IsZero(l *Light) bool {
+	if s.Exposure.Zero == "" {
+		return l.Role == "key"
+	}
+	return l.Name == s.Exposure.Zero
 }
 
 // Key is the key light, or nil.

@@ -34,6 +34,7 @@ func (m *meaning) exposure(w *written) {
 	e.ShutterS = m.time(w.get("shutter"))
 	e.SyncS = m.time(w.get("sync"))
 	e.KeyAv = m.reading(w.get("key"))
+	e.Zero = line(w.get("zero"))
 	e.ApertureAv = m.reading(w.get("aperture"))
 	e.WhiteBalance = m.number(w.get("white balance"), "a white balance of", "K", 1000, 40000)
 	if a := w.get("ambient"); a != nil {

@@ -20,7 +20,8 @@ type meaning struct {
 	notation apex.Notation
 	s        *Setup
 	gear     *gearList
-	dir      string // the folder that photo and gear paths start from
+	plugged  map[*written][]*PackUse // by light as written: one outlet, two for a pair
+	dir      string                  // the folder that photo and gear paths start from
 }
 
 func quote(s string) string {

@@ -1,6 +1,7 @@
 package setup
 
 import (
+	"fmt"
 	"strings"
 
 	"stopleaf/exposure"
@@ -125,8 +126,18 @@ func suggestKinds(kind string) string {
 	return "known: " + strings.Join(names, ", ") + "; say how another shines with \"shines\": rectangle, disc, hard"
 }
 
+// mostModifier is wider than anything one light shines through, m.
+const mostModifier = 15.0
+
 // settleSize makes a disc as wide as tall, and words the modifier.
 func (m *meaning) settleSize(mod *Modifier) {
+	for _, size := range []**float64{&mod.Width, &mod.Height, &mod.Diameter} {
+		if *size != nil && **size > mostModifier {
+			m.err(mod.Where.Item, "huge", fmt.Sprintf("the %s would be %s across", mod.Kind, FormatLength(**size, m.s.Units)),
+				"a bare length is in the file's units; write 60 x 90 cm")
+			*size = nil
+		}
+	}
 	if mod.Diameter == nil && mod.Shines == exposure.Disc {
 		switch {
 		case mod.Width != nil && mod.Height == nil:

@@ -288,6 +288,10 @@ func (m *meaning) shortWhere(p *placeSpec, w *written, where []*written, pair bo
 	bad := func() {
 		m.err(w.pos, "bad-place", quote(w.text)+" is not a place", "write angle and side or clock, distance, height: 55 left, 1.4 m, 2.15 high")
 	}
+	if len(where) == 3 && p.height == nil {
+		m.err(w.pos, "no-high", quote(w.text)+" has a third figure that says nothing of itself", "a height is followed by the word: 55 left, 1.4 m, 2.15 high")
+		return
+	}
 	if len(where) == 0 || len(where) > 2 {
 		bad()
 		return

@@ -2,6 +2,7 @@ package setup
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"stopleaf/exposure"
@@ -19,6 +20,23 @@ func faceOf(posture string) float64 {
 		return 0.30
 	}
 	return 1.55
+}
+
+// section takes a conductor's section in mm², or its American wire gauge, whose
+// diameter is 0.127 mm x 92^((36-n)/39) (ASTM B258, from memory).
+func (m *meaning) section(w *written) *float64 {
+	if w != nil && w.kind == isText {
+		if text, ok := strings.CutSuffix(strings.ToLower(strings.TrimSpace(w.text)), "awg"); ok {
+			gauge := m.number(&written{pos: w.pos, kind: isText, text: strings.TrimSpace(text)}, "a gauge of", "", 0, 24)
+			if gauge == nil {
+				return nil
+			}
+			d := 0.127 * math.Pow(92, (36-*gauge)/39)
+			area := math.Pi / 4 * d * d
+			return &area
+		}
+	}
+	return m.number(w, "a section of", "mm²", 0.1, 100)
 }
 
 func (m *meaning) exposure(w *written) {
@@ -238,7 +256,7 @@ func (m *meaning) lead(w *written) *Lead {
 		}
 	}
 	out.Length = m.length(length)
-	out.Section = m.number(section, "a section of", "mm²", 0.1, 100)
+	out.Section = m.section(section)
 	if out.Length != nil && *out.Length < 0.5 {
 		m.warn(w.pos, "short-lead", "the lead is only "+FormatLength(*out.Length, m.s.Units)+" long", "a bare length is in the file's \"units\"; write 20 m")
 	}

@@ -134,3 +134,13 @@ func TestEdits(t *testing.T) {
 		assert.Equal(t, c.want, edits(c.b, c.a), "%s %s", c.b, c.a)
 	}
 }
+
+// American wire gauge: 14 is 2.08 mm², 12 is 3.31 mm², 18 is 0.823 mm² (the
+// published areas of ASTM B258, from memory).
+func TestLeadByGauge(t *testing.T) {
+	for gauge, want := range map[string]float64{"14 AWG": 2.08, "12awg": 3.31, "18 AWG": 0.823, "1.5 mm²": 1.5} {
+		s, problems := Parse("x.yaml", []byte("title: T\nmains: {circuits: [{name: A, lead: {length: 15, section: "+gauge+"}}]}\nlights:\n  - {name: K, role: key, circuit: A}\n"), Options{})
+		require.NotNil(t, s, "%v", problems)
+		assert.InDelta(t, want, *s.Mains.Circuits[0].Lead.Section, 0.005, gauge)
+	}
+}

@@ -339,15 +339,7 @@ func (t *text) length(m *float64) string {
 	if m == nil {
 		return unknown
 	}
-	switch t.s.Units {
-	case setup.Centimetres:
-		return decimals(*m*100, 0) + " cm"
-	case setup.Feet:
-		return decimals(*m/0.3048, 2) + " ft"
-	case setup.Inches:
-		return decimals(*m/0.0254, 1) + " in"
-	}
-	return decimals(*m, 2) + " m"
+	return setup.FormatLength(*m, t.s.Units)
 }
 
 // small prints a length of some centimetres in the units of the file.

@@ -40,7 +40,11 @@ func (d *drawer) watch() error {
 		if err := d.redraw(seen); err != nil {
 			return err
 		}
-		d.say("watching %d files; interrupt to end", len(seen.files))
+		files := "1 file"
+		if n := len(seen.files); n != 1 {
+			files = fmt.Sprintf("%d files", n)
+		}
+		d.say("watching %s; interrupt to end", files)
 		changed, err := seen.wait(ctx)
 		if err != nil || changed == "" {
 			return err

@@ -23,9 +23,15 @@ type draw struct {
 	unknown []*setup.Light // on it, current not given
 }
 
-// amps is a head's current: the maker's figure, else a continuous lamp's watts
-// over the volts. A flash's watts would understate it.
+// amps is a head's current: its pack's, else the maker's figure, else a
+// continuous lamp's watts over the volts. A flash's watts would understate it.
 func amps(l *setup.Light, volts float64) (a float64, known bool) {
+	if l.Pack != nil {
+		if l.Pack.Pack.Current == nil {
+			return 0, false
+		}
+		return *l.Pack.Pack.Current, true
+	}
 	if l.Head == nil {
 		return 0, false
 	}
@@ -70,12 +76,19 @@ func (c *set) draws() ([]draw, float64) {
 	draws := make([]draw, len(c.s.Mains.Circuits))
 	for i := range draws {
 		d := draw{circuit: &c.s.Mains.Circuits[i]}
+		counted := map[*setup.Pack]bool{}
 		for j := range c.s.Lights {
 			l := &c.s.Lights[j]
 			if l.Circuit != d.circuit.Name || !onMains(l) {
 				continue
 			}
 			d.lights = append(d.lights, l)
+			if l.Pack != nil { // one plug, however many heads
+				if counted[l.Pack.Pack] {
+					continue
+				}
+				counted[l.Pack.Pack] = true
+			}
 			if a, ok := amps(l, volts); ok {
 				d.amps += a
 			} else {
@@ -168,7 +181,7 @@ func leads(c *set) []Note {
 func batteries(c *set) []Note {
 	var on []*setup.Light
 	for i := range c.s.Lights {
-		if l := &c.s.Lights[i]; isLamp(l) && l.Head != nil && l.Head.Supply == "battery" {
+		if l := &c.s.Lights[i]; isLamp(l) && supply(l) == "battery" {
 			on = append(on, l)
 		}
 	}

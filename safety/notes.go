@@ -31,7 +31,7 @@ func Notes(s *setup.Setup, n *exposure.Numbers, w templates.Words) []Note {
 	c := &set{s: s, n: n, w: w}
 	var notes []Note
 	for _, rule := range []func(*set) []Note{
-		overhead, booms, bags, flats, heads, circuits, leads, lamps, gels,
+		overhead, booms, bags, flats, heads, packs, circuits, leads, lamps, gels,
 		hazards, batteries, people, lifting, standing,
 	} {
 		notes = append(notes, rule(c)...)
@@ -95,7 +95,19 @@ func isLamp(l *setup.Light) bool { return isFlash(l) || l.Source == exposure.Con
 
 // onMains says whether a light is, or may be, on the mains.
 func onMains(l *setup.Light) bool {
-	return isLamp(l) && (l.Head == nil || l.Head.Supply != "battery")
+	return isLamp(l) && supply(l) != "battery"
+}
+
+// supply is what feeds a light, its pack's where it hangs on one: "mains",
+// "battery" or "" where that is not known.
+func supply(l *setup.Light) string {
+	switch {
+	case l.Pack != nil:
+		return l.Pack.Pack.Supply
+	case l.Head != nil:
+		return l.Head.Supply
+	}
+	return ""
 }
 
 func has(list []string, want string) bool {

@@ -224,7 +224,14 @@ func (t *text) whole() {
 	if a := t.n.Ambient; a.Delta != nil {
 		add("the room's own light", fromKey(*a.Delta)+", as recorded")
 		for _, at := range a.At {
-			add("  key at "+at.Base, ambientText(at))
+			add("  key at "+at.Base, t.ambient(at))
+		}
+	}
+	for _, l := range t.n.Lights { // continuous light and daylight follow the shutter
+		for _, h := range l.Hold {
+			if h.ShutterS != nil {
+				add(l.Name+" with the key at "+h.Base, "held by "+t.hold(*h.ShutterS))
+			}
 		}
 	}
 	if len(rows) == 0 {
@@ -234,15 +241,21 @@ func (t *text) whole() {
 	writeTable(t.Buffer, rows, "ll")
 }
 
-func ambientText(at exposure.AmbientAt) string {
-	text := fromKey(at.Delta)
+func (t *text) ambient(at exposure.AmbientAt) string {
+	words := fromKey(at.Delta)
 	if at.HoldShutterS != nil {
-		text += "; held by " + seconds(*at.HoldShutterS)
-		if at.SlowerThanSync != nil && !*at.SlowerThanSync {
-			text += ", too fast for flash"
-		}
+		words += "; held by " + t.hold(*at.HoldShutterS)
 	}
-	return text
+	return words
+}
+
+// hold is a shutter time that holds a light, with a word where the flashes of
+// the set would be cut off by it.
+func (t *text) hold(s float64) string {
+	if sync := t.s.Exposure.SyncS; sync != nil && s < *sync*0.999 {
+		return seconds(s) + ", too fast for flash"
+	}
+	return seconds(s)
 }
 
 // together is a plain sum only where every light was metered toward the camera.

@@ -44,7 +44,6 @@ var libraries = map[string][]string{
 	"github.com/go-pdf/fpdf":          {"render/pdf"},
 	"github.com/ajstarks/svgo":        {"render/svg"},
 	"golang.org/x/image/font/sfnt":    {"layout/text"},
-	"golang.org/x/image/vector":       {"render/raster"},
 	"gopkg.in/yaml.v3":                {"setup", "layout", "templates", "cmd"},
 	"github.com/stretchr/testify":     nil,
 	"github.com/bep/imagemeta":        nil,

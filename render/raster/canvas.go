@@ -2,18 +2,14 @@ package raster
 
 import (
 	"image"
-	"image/draw"
 	"math"
-
-	"golang.org/x/image/vector"
 
 	"stopleaf/layout"
 )
 
-// tile is the side of the squares that a shape is filled in, in pixels. Up to
-// this size package vector works in whole numbers, which are the same on every
-// processor, and no large shape needs a large buffer.
-const tile = 512
+// bandCells is how many pixels of a shape are worked out at once, so that a
+// large shape needs no large buffer.
+const bandCells = 1 << 17
 
 // canvas is one page being drawn, in grey where nothing on it has a colour.
 type canvas struct {
@@ -24,8 +20,7 @@ type canvas struct {
 	n      int // bytes a pixel: 1, or 4 for RGBA
 	clip   box
 
-	raster vector.Rasterizer
-	cover  []byte // how much of each pixel of a tile is covered
+	cover  coverage
 	shape  shape
 	glyphs map[glyph][]contour
 	album  *album
@@ -36,7 +31,7 @@ type box struct{ x0, y0, x1, y1 float64 }
 
 func newCanvas(w, h int, scale float64, colour bool, a *album) *canvas {
 	c := &canvas{scale: scale, bounds: image.Rect(0, 0, w, h), n: 1, album: a,
-		clip: box{0, 0, float64(w), float64(h)}, glyphs: map[glyph][]contour{}, cover: make([]byte, tile*tile)}
+		clip: box{0, 0, float64(w), float64(h)}, glyphs: map[glyph][]contour{}}
 	if colour {
 		c.n = 4
 	}
@@ -84,102 +79,34 @@ func (c *canvas) fill(s *shape, grey layout.Grey) {
 		return
 	}
 	b := box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
-	for i, p := range s.points {
-		p = snap(p)
-		s.points[i] = p
+	for _, p := range s.points {
 		b = box{min(b.x0, p.x), min(b.y0, p.y), max(b.x1, p.x), max(b.y1, p.y)}
 	}
 	area := within(b, c.clip).pixels()
-	for y := area.Min.Y; y < area.Max.Y; y += tile {
-		for x := area.Min.X; x < area.Max.X; x += tile {
-			c.fillTile(s, image.Rect(x, y, min(x+tile, area.Max.X), min(y+tile, area.Max.Y)), grey)
-		}
-	}
-}
-
-// snap puts a point on a grid of 256ths of a pixel.
-func snap(p point) point {
-	return point{math.Floor(p.x*256+0.5) / 256, math.Floor(p.y*256+0.5) / 256}
-}
-
-func (c *canvas) fillTile(s *shape, r image.Rectangle, grey layout.Grey) {
-	w, h := r.Dx(), r.Dy()
-	c.raster.Reset(w, h)
-	c.raster.DrawOp = draw.Src
-	origin := point{float64(r.Min.X), float64(r.Min.Y)}
-	from := 0
-	for _, end := range s.ends {
-		contour := s.points[from:end]
-		from = end
-		a := sub(contour[len(contour)-1], origin)
-		for _, p := range contour {
-			b := sub(p, origin)
-			c.edge(a, b, float64(w), float64(h))
-			a = b
-		}
-	}
-	mask := &image.Alpha{Pix: c.cover[:w*h], Stride: w, Rect: image.Rect(0, 0, w, h)}
-	c.raster.Draw(mask, mask.Rect, image.Opaque, image.Point{})
-	c.blend(r, grey)
-}
-
-// edge gives the rasterizer one edge, as far as it is level with the tile. What
-// is to the left or right of it is drawn up along that side, since it still
-// tells the inside of the shape from the outside.
-func (c *canvas) edge(a, b point, w, h float64) {
-	if a.y == b.y || max(a.y, b.y) <= 0 || min(a.y, b.y) >= h {
+	if area.Empty() {
 		return
 	}
-	flip := a.y > b.y
-	if flip {
-		a, b = b, a
+	step := max(1, bandCells/area.Dx())
+	for y := area.Min.Y; y < area.Max.Y; y += step {
+		band := image.Rect(area.Min.X, y, area.Max.X, min(y+step, area.Max.Y))
+		c.cover.draw(s, band)
+		c.blend(band, grey)
 	}
-	if a.y < 0 || b.y > h {
-		slope := (b.x - a.x) / (b.y - a.y)
-		top, bottom := a, b
-		if a.y < 0 {
-			top = point{a.x - mul(slope, a.y), 0}
-		}
-		if b.y > h {
-			bottom = point{a.x + mul(slope, h-a.y), h}
-		}
-		a, b = top, bottom
-	}
-	if flip {
-		a, b = b, a
-	}
-	c.side(a, b, 0, w)
 }
 
-// side cuts an edge at the left and right side of the tile.
-func (c *canvas) side(a, b point, lo, hi float64) {
-	for _, x := range [2]float64{lo, hi} {
-		if min(a.x, b.x) < x && x < max(a.x, b.x) {
-			m := point{x, a.y + mul(x-a.x, b.y-a.y)/(b.x-a.x)}
-			c.side(a, m, lo, hi)
-			c.side(m, b, lo, hi)
-			return
-		}
-	}
-	put := func(x float64) float32 { return float32(min(max(x, lo), hi)) }
-	c.raster.MoveTo(put(a.x), float32(a.y))
-	c.raster.LineTo(put(b.x), float32(b.y))
-}
-
-// blend lays a grey over the tile as far as it is covered.
+// blend lays a grey over a band of rows as far as each pixel is covered.
 func (c *canvas) blend(r image.Rectangle, grey layout.Grey) {
 	across := c.share(r.Min.X, r.Max.X, c.clip.x0, c.clip.x1)
 	down := c.share(r.Min.Y, r.Max.Y, c.clip.y0, c.clip.y1)
-	w := r.Dx()
 	g := uint32(grey)
 	for y := range r.Dy() {
-		cover := c.cover[y*w : (y+1)*w]
 		row := c.pix[(r.Min.Y+y)*c.stride+r.Min.X*c.n:]
-		for x, m := range cover {
+		from, cover := c.cover.row(y)
+		for i, m := range cover {
 			if m == 0 {
 				continue
 			}
-			a := uint32(m)
+			x, a := from+i, uint32(m)
 			if across != nil {
 				a = a * across[x] / 256
 			}

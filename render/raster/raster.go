@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"image"
 	"io"
-	"math"
 
 	"stopleaf/layout"
 	"stopleaf/render/internal/paper"
@@ -97,4 +96,4 @@ func (w *Writer) write(out io.Writer, page int, encode func(image.Image, int) ([
 }
 
 // dotsPerMetre is the resolution as PNG holds it, rounded.
-func dotsPerMetre(dpi int) uint32 { return uint32(math.Round(float64(dpi) * 10000 / 254)) }
+func dotsPerMetre(dpi int) int { return (dpi*10000 + 127) / 254 }

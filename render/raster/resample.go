@@ -129,8 +129,8 @@ func scaleDown(out []byte, kept [][]int32, t taps) {
 			row := kept[(t.first+i)%len(kept)]
 			r, g, b = r+w*row[3*x], g+w*row[3*x+1], b+w*row[3*x+2]
 		}
-		out[4*x], out[4*x+1], out[4*x+2], out[4*x+3] = level(r>>shift), level(g>>shift), level(b>>shift), 255
+		out[4*x], out[4*x+1], out[4*x+2], out[4*x+3] = byteOf(r>>shift), byteOf(g>>shift), byteOf(b>>shift), 255
 	}
 }
 
-func level(v int32) byte { return byte(min(max(v, 0), 255)) }
+func byteOf(v int32) byte { return byte(min(max(v, 0), 255)) }

@@ -98,7 +98,7 @@ func sumsBlock(job Job, f *format) *paragraphs {
 		} else if r.LitToShadow != nil {
 			why := "ratio.lit-shadow-est"
 			for i := range job.Setup.Lights {
-				if l := &job.Setup.Lights[i]; l.Role == "fill" && (l.Place == nil || l.Place.Height == nil) {
+				if l := &job.Setup.Lights[i]; l.Role == "fill" && !l.Off && (l.Place == nil || l.Place.Height == nil) {
 					why = "ratio.lit-shadow-unplaced"
 				}
 			}
@@ -109,11 +109,11 @@ func sumsBlock(job Job, f *format) *paragraphs {
 	var together []string
 	t := n.Together
 	if t.AllToCamera && t.Delta != nil {
-		together = append(together, w.T("together.sum", "delta", togetherText(*t.Delta, w)))
+		together = append(together, zeroWords(job, "together.sum", "delta", togetherText(*t.Delta, w)))
 	} else if t.DomeToCamera != nil {
-		together = append(together, w.T("together.dome", "delta", togetherText(*t.DomeToCamera, w)))
+		together = append(together, zeroWords(job, "together.dome", "delta", togetherText(*t.DomeToCamera, w)))
 	}
-	b.addLine(w.T("together.title"), together, "together")
+	b.addLine(zeroWords(job, "together.title"), together, "together")
 	b.addLine(w.T("range.title"), rangeText(job), "range")
 	var ambient []string
 	for _, a := range n.Ambient.At {
@@ -231,7 +231,7 @@ func notesBlock(job Job, f *format) *paragraphs {
 	for i := range s.Lights {
 		l := &s.Lights[i]
 		put(number(body{number: l.Number})+" "+l.Name, "light", labelled("notes.look-for", l.LookFor), l.Note,
-			labelled("notes.mark", l.Mark), labelled("notes.trigger", l.Trigger), labelled("notes.circuit", l.Circuit))
+			labelled("notes.mark", l.Mark), labelled("notes.trigger", l.Trigger), labelled("notes.circuit", l.Circuit), packWords(l, w))
 	}
 	for i := range s.Grip {
 		g := &s.Grip[i]
@@ -241,6 +241,9 @@ func notesBlock(job Job, f *format) *paragraphs {
 	put(w.T("notes.camera"), "camera", s.Camera.Note)
 	if bg := s.Background; bg != nil {
 		put(w.T("notes.background"), "background", strings.TrimSpace(bg.Kind+" "+bg.Tone), bg.Note, labelled("notes.reading", readingText(job, bg.ReadingAv)))
+	}
+	if looks := lookWords(job); looks != "" {
+		put(w.T("looks.title"), "looks", looks)
 	}
 	for _, line := range strings.Split(strings.TrimSpace(s.Notes), "\n") {
 		put("", "notes", line)

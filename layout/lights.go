@@ -43,7 +43,7 @@ func lightsTable(job Job, n node, f *format, lo, hi int) *table {
 	for i := 0; i < rows; i++ {
 		if i < len(job.Setup.Lights) {
 			t.of = append(t.of, fmt.Sprintf("light %d", job.Setup.Lights[i].Number))
-			t.tint = append(t.tint, job.Setup.Lights[i].Role == "key")
+			t.tint = append(t.tint, job.Setup.IsZero(&job.Setup.Lights[i]))
 		} else {
 			t.of = append(t.of, fmt.Sprintf("grip %d", job.Setup.Grip[i-len(job.Setup.Lights)].Number))
 			t.tint = append(t.tint, false)
@@ -272,7 +272,7 @@ func baseColumn(job Job, fields []string, b, rows int, st style, target Um) colu
 	c := column{aligns: true, pad: 1300}
 	w := job.Words
 	mark := job.base(base.Mark)
-	c.head = cell{{s: w.T("base.key-reads"), style: head, split: -1, whole: true}, {s: mark, style: strong, split: job.readingSplit(mark)}}
+	c.head = cell{{s: zeroWords(job, "base.key-reads"), style: head, split: -1, whole: true}, {s: mark, style: strong, split: job.readingSplit(mark)}}
 	if job.Numbers.Exposure.Placing != nil {
 		c.head = append(c.head, cellLine{s: w.T("base.camera", "mark", job.Setup.Exposure.CameraMark(base.CameraAv)), style: head, split: -1, whole: true})
 	}
@@ -283,6 +283,9 @@ func baseColumn(job Job, fields []string, b, rows int, st style, target Um) colu
 			for _, f := range fields {
 				switch f {
 				case "target":
+					if l.Off {
+						cl = append(cl, cellLine{s: w.T("difference.off"), style: st, split: -1})
+					}
 					if b < len(l.Targets) {
 						s := job.target(l.Targets[b])
 						ts := strong
@@ -349,8 +352,11 @@ func lightField(job Job, i int, field string) string {
 	case "modifier":
 		return modifierText(l, w)
 	case "difference":
-		if l.Role == "key" {
-			return w.T("difference.key")
+		switch {
+		case l.Off:
+			return w.T("difference.off")
+		case job.Setup.IsZero(l):
+			return zeroWords(job, "difference.key")
 		}
 		return differenceText(n.Delta, w)
 	case "place":

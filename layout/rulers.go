@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"stopleaf/exposure"
 	"stopleaf/exposure/apex"
 )
 
@@ -17,12 +18,17 @@ type rulers struct {
 	f   *format
 }
 
-func (b *rulers) empty() bool { return len(b.job.Numbers.Lights) == 0 }
+func (b *rulers) empty() bool { return len(b.lights()) == 0 }
+
+// lights are those that are on.
+func (b *rulers) lights() []exposure.LightOut {
+	return slices.DeleteFunc(slices.Clone(b.job.Numbers.Lights), func(l exposure.LightOut) bool { return l.Off })
+}
 
 func (b *rulers) stretches() bool { return false }
 
 func (b *rulers) least(w Um) Um {
-	if len(b.job.Numbers.Lights) == 0 {
+	if b.empty() {
 		return 0
 	}
 	return b.headHeight(w) + Um(1+len(b.job.Numbers.Bases))*(pitch(capUse)+2600)
@@ -40,7 +46,7 @@ type rulerMark struct {
 // span is the whole stops that the rulers run over.
 func (b *rulers) span() (lo, hi int) {
 	low, high := -1.0, 1.0
-	for _, l := range b.job.Numbers.Lights {
+	for _, l := range b.lights() {
 		low, high = min(low, l.Delta), max(high, l.Delta)
 	}
 	return int(math.Floor(low - 0.05)), int(math.Ceil(high + 0.05))
@@ -61,7 +67,7 @@ func (b *rulers) x(w Um, delta float64) Um {
 // they are clear of each other; ok is false when the row is too narrow.
 func (b *rulers) marks(w Um) (ms []rulerMark, ok bool) {
 	by := map[string]int{}
-	for _, l := range b.job.Numbers.Lights {
+	for _, l := range b.lights() {
 		key := apex.FormatSigned(l.Delta)
 		t := whole(float64(l.Number))
 		if i, ok := by[key]; ok {
@@ -141,7 +147,7 @@ func (b *rulers) draw(p *pen, r Rect) {
 	for i := -1; i < len(b.job.Numbers.Bases); i++ {
 		lead := w.T("rulers.difference")
 		if i >= 0 {
-			lead = w.T("rulers.base", "mark", b.job.base(b.job.Numbers.Bases[i].Mark))
+			lead = zeroWords(b.job, "rulers.base", "mark", b.job.base(b.job.Numbers.Bases[i].Mark))
 		}
 		p.text(r.X, y+capUse/2, lead, st)
 		p.polyline("ruler", lineOutline, nil, Point{r.X + b.x(r.W, float64(lo)), y}, Point{r.X + b.x(r.W, float64(hi)), y})

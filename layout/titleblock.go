@@ -67,10 +67,17 @@ func (b *titleBlock) cells() []titleCell {
 	var out []titleCell
 	for _, c := range all {
 		if c.text != "" && (len(b.fields) == 0 || holds(b.fields, c.field)) {
-			out = append(out, titleCell{w.T("title." + c.field), c.text, c.st, c.field == "title", c.reserve})
+			out = append(out, titleCell{titleCaption(b.job, c.field), c.text, c.st, c.field == "title", c.reserve})
 		}
 	}
 	return out
+}
+
+func titleCaption(job Job, field string) string {
+	if field == "recorded" {
+		return zeroWords(job, "title.recorded")
+	}
+	return job.Words.T("title." + field)
 }
 
 // widestScale is the longest name a scale of the set's units is likely to have.

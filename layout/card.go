@@ -10,8 +10,9 @@ import (
 
 // CardOptions says how cards are made.
 type CardOptions struct {
-	Paper  string // one of Papers; "" is "a5"
-	Rulers bool   // the stop rulers, even where there is little room
+	Paper  string  // one of Papers; "" is "a5"
+	Rulers bool    // the stop rulers, even where there is little room
+	Format *Format // a page format of one's own, in place of a paper
 }
 
 // Card lays out the cards of several setups, one after another. A card is one
@@ -20,7 +21,7 @@ func Card(jobs []Job, opt CardOptions) (*Document, error) {
 	if opt.Paper == "" {
 		opt.Paper = "a5"
 	}
-	f, err := loadFormat("card", opt.Paper)
+	f, err := cardFormat(opt)
 	if err != nil {
 		return nil, err
 	}
@@ -49,6 +50,16 @@ func Card(jobs []Job, opt CardOptions) (*Document, error) {
 		}
 	}
 	return doc, nil
+}
+
+// cardFormat is the format of a paper, or a copy of the person's own.
+func cardFormat(opt CardOptions) (*format, error) {
+	if opt.Format == nil {
+		return loadFormat("card", opt.Paper)
+	}
+	f := *opt.Format.f
+	f.Sides = slices.Clone(f.Sides)
+	return &f, nil
 }
 
 // keywords are a setup's tags, the roles of its lights and the kinds of their
@@ -83,6 +94,18 @@ type side struct {
 // cardPages fits one setup to a format and draws its sides.
 func cardPages(job Job, f *format) ([]Page, error) {
 	b := builder{job: job, f: f, made: map[string]box{}}
+	if f.own {
+		return b.ownPages()
+	}
+	sides, err := b.sides()
+	if err != nil {
+		return nil, err
+	}
+	return b.pages(sides), nil
+}
+
+// sides fits the blocks to as many sides as they need.
+func (b *builder) sides() ([]side, error) {
 	inner := b.inner()
 	first, moved, err := b.firstSide(inner)
 	if err != nil {
@@ -91,22 +114,24 @@ func cardPages(job Job, f *format) ([]Page, error) {
 	sides := []side{first}
 	for len(moved) > 0 {
 		if len(sides) == 999 {
-			return nil, fmt.Errorf("%s: more than 999 sides on %s; take a larger paper", job.Setup.File, f.Name)
+			return nil, fmt.Errorf("%s: more than 999 sides on %s; take a larger paper", b.job.Setup.File, b.f.Name)
 		}
 		var s side
 		s, moved = b.nextSide(moved, inner)
 		sides = append(sides, s)
 	}
-	if err := b.fill(&sides[len(sides)-1], inner); err != nil {
-		return nil, err
-	}
+	return sides, b.fill(&sides[len(sides)-1], inner)
+}
+
+// pages draws the sides.
+func (b *builder) pages(sides []side) []Page {
 	pages := make([]Page, len(sides))
 	var wg sync.WaitGroup
 	for i := range sides { // no block is on two sides, so they can be drawn at once
-		wg.Go(func() { pages[i] = b.page(sides, i, inner) })
+		wg.Go(func() { pages[i] = b.page(sides, i, b.inner()) })
 	}
 	wg.Wait()
-	return pages, nil
+	return pages
 }
 
 // fill adds to the last side what goes there only if there is room.
@@ -246,7 +271,9 @@ func (b *builder) firstSide(inner Rect) (side, []box, error) {
 		if err != nil {
 			return side{}, nil, err
 		}
-		fits := func() bool { return root.least(inner.W) <= b.room(inner, b.onNext(names(next)), true) }
+		fits := func() bool {
+			return root.least(inner.W) <= b.room(inner, b.onNext(names(next)), true) && !b.tooNarrow(&root, inner.W)
+		}
 		for _, name := range n.Give {
 			if fits() {
 				break
@@ -262,6 +289,9 @@ func (b *builder) firstSide(inner Rect) (side, []box, error) {
 		}
 		if fits() {
 			return b.side(root, nil), next, nil
+		}
+		if i == len(b.f.Sides)-1 && b.f.own {
+			return side{}, nil, b.noCautions(&root, inner, b.room(inner, b.onNext(names(next)), true))
 		}
 		if i == len(b.f.Sides)-1 { // not even that: all blocks one below the other
 			all := leaves(root)
@@ -301,6 +331,9 @@ func (b *builder) rest(first *box, n node) ([]box, error) {
 	short := b.shortened(n)
 	var out []box
 	for _, m := range b.f.Next {
+		if m.auto && first.covered(m) {
+			continue
+		}
 		m, some := m.prune(func(name string) bool {
 			if name == "plan" && nothingPlaced(b.job) { // the table of places shows the blanks
 				return false

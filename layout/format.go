@@ -38,6 +38,7 @@ type format struct {
 	Sides  []node
 	Next   []node
 	Filler []node
+	own    bool // a person's own: what does not fit it is refused
 }
 
 // node is one block, or blocks across or down. A block given as a bare name is
@@ -54,6 +55,7 @@ type node struct {
 	Short   bool       // cautions: the short form, one after another on a line
 	Run     bool       // cautions: in full, one after another on a line
 	Give    []string   // of a whole side: the blocks that may turn over, first to go first
+	auto    bool       // a table that only stands where others do not give its fields
 }
 
 // UnmarshalYAML takes a bare name for a block.

@@ -35,11 +35,17 @@ func (b *paragraphs) pitch() Um {
 	return p
 }
 
-func (b *paragraphs) titleHeight() Um {
+func (b *paragraphs) titleHeight(w Um) Um {
 	if b.title == "" {
 		return 0
 	}
-	return pitch(b.small.cap) + 300
+	return pitch(b.small.cap)*Um(len(b.titleLines(w))) + 300
+}
+
+func (b *paragraphs) titleLines(w Um) []string {
+	st := b.small
+	st.bold = true
+	return wrap(b.title, st, w)
 }
 
 // line is one line of a paragraph: a bold lead, or words, or both.
@@ -93,7 +99,7 @@ func (b *paragraphs) least(w Um) Um {
 	if len(b.paras) == 0 {
 		return 0
 	}
-	h := b.titleHeight() - paraGap
+	h := b.titleHeight(w) - paraGap
 	for _, p := range b.paras {
 		h += Um(len(b.lines(p, w)))*b.pitch() + paraGap
 	}
@@ -101,7 +107,7 @@ func (b *paragraphs) least(w Um) Um {
 }
 
 func (b *paragraphs) split(w, h Um) (head, rest block) {
-	used := b.titleHeight() - paraGap
+	used := b.titleHeight(w) - paraGap
 	n := 0
 	for _, p := range b.paras {
 		ph := Um(len(b.lines(p, w)))*b.pitch() + paraGap
@@ -122,7 +128,7 @@ func (b *paragraphs) split(w, h Um) (head, rest block) {
 	if n == 0 {
 		// One paragraph higher than the page is cut between its lines.
 		lines := b.lines(b.paras[0], w)
-		fit := int((h - b.titleHeight()) / b.pitch())
+		fit := int((h - b.titleHeight(w)) / b.pitch())
 		if fit < 4 || fit >= len(lines) {
 			return nil, b
 		}
@@ -151,8 +157,10 @@ func (b *paragraphs) draw(p *pen, r Rect) {
 	if b.title != "" {
 		st := b.small
 		st.bold = true
-		p.text(r.X, y+st.cap, b.title, st)
-		y += b.titleHeight()
+		for i, s := range b.titleLines(r.W) {
+			p.text(r.X, y+st.cap+Um(i)*pitch(st.cap), s, st)
+		}
+		y += b.titleHeight(r.W)
 	}
 	bold := b.st
 	bold.bold = true

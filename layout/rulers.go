@@ -116,7 +116,11 @@ func (b *rulers) headHeight(w Um) Um {
 	if !ok {
 		h = Um(len(b.markLines(ms, w)))*pitch(b.numberStyle().cap) + 600
 	}
-	return pitch(capCaption) + h
+	return pitch(capCaption)*Um(len(b.titleLines(w))) + h
+}
+
+func (b *rulers) titleLines(w Um) []string {
+	return wrap(b.job.Words.T("rulers.title"), style{cap: capCaption, bold: true, kind: "head"}, w)
 }
 
 func (b *rulers) numberStyle() style {
@@ -126,12 +130,15 @@ func (b *rulers) numberStyle() style {
 func (b *rulers) draw(p *pen, r Rect) {
 	w := b.job.Words
 	head := style{cap: capCaption, bold: true, kind: "head"}
-	p.text(r.X, r.Y+capCaption, w.T("rulers.title"), head)
+	title := b.titleLines(r.W)
+	for i, s := range title {
+		p.text(r.X, r.Y+capCaption+Um(i)*pitch(capCaption), s, head)
+	}
 	st := style{cap: capUse, kind: "figure", used: true}
 	ms, ok := b.marks(r.W)
 	y := r.Y + b.headHeight(r.W)
 	lo, hi := b.span()
-	base := r.Y + pitch(capCaption) + b.numberStyle().cap
+	base := r.Y + pitch(capCaption)*Um(len(title)) + b.numberStyle().cap
 	if ok {
 		for _, m := range ms {
 			p.textMid(r.X+m.at, base, m.text, b.numberStyle())

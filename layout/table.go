@@ -239,20 +239,30 @@ func pitchPad(lines []cellLine) Um {
 }
 
 func (t *table) rowHeight(row int, ws []Um) Um {
-	h, bottom := Um(0), rowPad
+	h, top, bottom := Um(0), rowPad, rowPad
 	for i := range t.columns {
 		ls := t.columns[i].lines(t.columns[i].cells[row], ws[i])
 		h = max(h, cellHeight(ls)-pitchPad(ls))
+		top = max(top, topPad(ls))
 		if len(ls) > 0 { // room for what reaches below the baseline
 			bottom = max(bottom, ls[len(ls)-1].style.cap/2)
 		}
 	}
-	return h + rowPad + bottom
+	return h + top + bottom
+}
+
+// topPad is what the first line of a row needs above it: more than rowPad where
+// marks stand on large capitals.
+func topPad(lines []cellLine) Um {
+	if len(lines) > 0 && strings.ContainsAny(lines[0].s, above) {
+		return max(rowPad, lines[0].style.cap*2/5)
+	}
+	return rowPad
 }
 
 // titleHeight is what the title takes above the head; nothing where it fits
 // over the short heads of the first columns, beside the tall ones.
-func (t *table) titleHeight(ws []Um) Um {
+func (t *table) titleHeight(ws []Um, w Um) Um {
 	if t.title == "" {
 		return 0
 	}
@@ -268,7 +278,7 @@ func (t *table) titleHeight(ws []Um) Um {
 	if width(t.heading(), st) <= x-cellGap {
 		return 0
 	}
-	return pitch(st.cap) + 500
+	return pitch(st.cap)*Um(len(wrap(t.heading(), st, w))) + 500
 }
 
 func (t *table) heading() string {
@@ -300,7 +310,7 @@ func (t *table) least(w Um) Um {
 		return 0
 	}
 	ws := t.widthsAt(w)
-	h := t.titleHeight(ws) + t.headHeight(ws)
+	h := t.titleHeight(ws, w) + t.headHeight(ws)
 	for i := t.from; i < len(t.of); i++ {
 		h += t.rowHeight(i, ws)
 	}
@@ -316,7 +326,7 @@ func (t *table) stretches() bool { return false }
 
 func (t *table) split(w, h Um) (head, rest block) {
 	ws := t.widthsAt(w)
-	used := t.titleHeight(ws) + t.headHeight(ws)
+	used := t.titleHeight(ws, w) + t.headHeight(ws)
 	if f := t.footLines(w); len(f) > 0 {
 		used += pitch(t.small.cap)*Um(len(f)) + 400
 	}
@@ -351,7 +361,7 @@ func (t *table) clone() *table {
 // cut splits a row that is higher than a whole side between its lines.
 func (t *table) cut(w, h Um) (head, rest block) {
 	ws := t.widthsAt(w)
-	room := h - t.titleHeight(ws) - t.headHeight(ws) - 3*rowPad
+	room := h - t.titleHeight(ws, w) - t.headHeight(ws) - 3*rowPad
 	if f := t.footLines(w); len(f) > 0 {
 		room -= pitch(t.small.cap)*Um(len(f)) + 400
 	}
@@ -381,8 +391,10 @@ func (t *table) draw(p *pen, r Rect) {
 	if t.title != "" {
 		st := t.small
 		st.bold = true
-		p.text(r.X, y+st.cap, t.heading(), st)
-		y += t.titleHeight(ws)
+		for i, s := range wrap(t.heading(), st, r.W) {
+			p.text(r.X, y+st.cap+Um(i)*pitch(st.cap), s, st)
+		}
+		y += t.titleHeight(ws, r.W)
 	}
 	hh := t.headHeight(ws)
 	x := r.X
@@ -404,11 +416,15 @@ func (t *table) draw(p *pen, r Rect) {
 		if t.tint[row] {
 			p.rect("tint", 0, grey(Tint), Rect{r.X, y + lineOutline/2, r.W, h - lineOutline/2 - lineGrid/2})
 		}
+		top := rowPad
+		for i := range t.columns {
+			top = max(top, topPad(t.columns[i].lines(t.columns[i].cells[row], ws[i])))
+		}
 		x := r.X
 		for i := range t.columns {
 			c := &t.columns[i]
 			ls := c.lines(c.cells[row], ws[i])
-			ly := y + rowPad - pitchPad(ls)
+			ly := y + top - pitchPad(ls)
 			for _, l := range ls {
 				ly += l.pitch()
 				t.place(p, c, l, x, ly)

@@ -1,0 +1,141 @@
+package layout
+
+import (
+	"fmt"
+	"strings"
+)
+
+// A page format of a person's own may be too small for a setup. What does not
+// fit it is refused, with figures, and never printed over something else.
+
+// leastBody is the height that must be left beside the title block, for a row
+// of a table or a line of cautions under their heads.
+var leastBody = Mm(18)
+
+func (b *builder) refuse(format string, a ...any) error {
+	return fmt.Errorf("page format %q cannot hold %q: %s", b.f.Name, b.job.Setup.Title, fmt.Sprintf(format, a...))
+}
+
+// roomy refuses a page whose title block leaves no room.
+func (b *builder) roomy(inner Rect) error {
+	var all []string
+	for _, n := range b.f.Next {
+		all = append(all, n.blocks()...)
+	}
+	for _, first := range []bool{true, false} {
+		if room := b.room(inner, b.onNext(all), first); room < leastBody {
+			return b.refuse("its title block takes %s mm of the %s mm between the margins, and %s must be left; take a larger page, fewer fields under \"strip\" or smaller type",
+				mm((inner.H - room).Mm()), mm(inner.H.Mm()), mm(leastBody.Mm()))
+		}
+	}
+	return nil
+}
+
+// narrow finds a table that is wider than its place: its name, what it needs and
+// what it gets.
+func (b *box) narrow(w Um) (name string, need, has Um) {
+	if b.empty() {
+		return "", 0, 0
+	}
+	if lights, ok := b.block.(*lightsBlock); ok {
+		for _, t := range lights.tables(w) {
+			if n := t.needs(); n > w {
+				return b.name, n, w
+			}
+		}
+		return "", 0, 0
+	}
+	ws := b.widths(w)
+	for i := range b.parts {
+		pw := w
+		if b.across {
+			pw = ws[i]
+		}
+		if name, need, has = b.parts[i].narrow(pw); name != "" {
+			return name, need, has
+		}
+	}
+	return "", 0, 0
+}
+
+// tooNarrow says whether a table is wider than its place; only a format of a
+// person's own is asked.
+func (b *builder) tooNarrow(root *box, w Um) bool {
+	if !b.f.own {
+		return false
+	}
+	name, _, _ := root.narrow(w)
+	return name != ""
+}
+
+// noCautions refuses a page on whose first side the cautions have no room even
+// in their short form.
+func (b *builder) noCautions(root *box, inner Rect, room Um) error {
+	return b.refuse("the cautions, which are never left to a further side alone, take %s mm in their short form, and the first side has %s; take a larger page",
+		mm(root.least(inner.W).Mm()), mm(room.Mm()))
+}
+
+// holdsAll refuses sides on which a block is wider or higher than its place.
+func (b *builder) holdsAll(sides []side, inner Rect) error {
+	for i := range sides {
+		s := &sides[i]
+		if name, need, has := s.root.narrow(inner.W); name != "" {
+			return b.refuse("the table %q needs %s mm of width, and gets %s; take a larger page, or fewer columns", name, mm(need.Mm()), mm(has.Mm()))
+		}
+		more := ""
+		if i+1 < len(sides) {
+			more = b.onNext(sides[i+1].names)
+		}
+		if need, room := s.root.least(inner.W), b.room(inner, more, i == 0); need > room {
+			return b.refuse("%s needs %s mm of height, and side %d has %s; take a larger page", strings.Join(names([]box{s.root}), ", "), mm(need.Mm()), i+1, mm(room.Mm()))
+		}
+	}
+	return nil
+}
+
+// clean refuses drawn pages on which anything overlaps or leaves the margins.
+func (b *builder) clean(pages []Page) error {
+	for i := range pages {
+		if found := Check(&pages[i]); len(found) > 0 {
+			return b.refuse("on side %d %s; take a larger page, or another arrangement", i+1, strings.Join(found[:min(3, len(found))], "; "))
+		}
+	}
+	return nil
+}
+
+// covered says whether the tables of a side give every field of another table.
+func (b *box) covered(n node) bool {
+	var fields []string
+	for _, leaf := range leaves(*b) {
+		if lights, ok := leaf.block.(*lightsBlock); ok {
+			for _, c := range lights.n.Columns {
+				fields = append(fields, c...)
+			}
+		}
+	}
+	for _, c := range n.Columns {
+		for _, f := range c {
+			if !holds(fields, f) && !(f == "light" && holds(fields, "name")) && !(f == "name" && holds(fields, "light")) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// ownPages fits a setup to a person's own format, or says why it cannot be.
+func (b *builder) ownPages() ([]Page, error) {
+	inner := b.inner()
+	if err := b.roomy(inner); err != nil {
+		return nil, err
+	}
+	sides, err := b.sides()
+	if err != nil {
+		return nil, err
+	}
+	if err := b.holdsAll(sides, inner); err != nil {
+		return nil, err
+	}
+	pages := b.pages(sides)
+	return pages, b.clean(pages)
+}

@@ -4,6 +4,7 @@ import (
 	"path/filepath"
 
 	"stopleaf/setup"
+	"stopleaf/setup/photo"
 )
 
 // picture is the reference photo with its caption; without the picture, a ruled
@@ -63,7 +64,18 @@ func (b *picture) draw(p *pen, r Rect) {
 			p.text(r.X, y-400, s, b.st)
 		}
 	}
+	box := r
 	pic := b.photo.Picture
+	if pic != nil {
+		w, h := pic.Size()
+		if int64(r.W)*int64(h) > int64(r.H)*int64(w) {
+			box.W = Um(int64(r.H) * int64(w) / int64(h))
+		} else {
+			box.H = Um(int64(r.W) * int64(h) / int64(w))
+		}
+		box.X += (r.W - box.W) / 2
+		pic = b.fitted(box)
+	}
 	if pic == nil {
 		caption(r.bottom())
 		p.rect("blank", lineThin, nil, Rect{r.X + 125, r.Y + 125, r.W - 250, r.H - 250})
@@ -75,17 +87,24 @@ func (b *picture) draw(p *pen, r Rect) {
 		}
 		return
 	}
-	w, h := pic.Size()
-	box := r
-	if int64(r.W)*int64(h) > int64(r.H)*int64(w) {
-		box.W = Um(int64(r.H) * int64(w) / int64(h))
-	} else {
-		box.H = Um(int64(r.W) * int64(h) / int64(w))
-	}
-	box.X += (r.W - box.W) / 2
 	caption(box.bottom())
 	p.add(&Image{Rect: box, Format: pic.Format, Data: pic.Data, PxW: pic.Width, PxH: pic.Height,
 		Channels: pic.Channels, Orientation: pic.Orientation, Alt: b.job.Words.T("photo.alt", "title", b.job.Setup.Title, "caption", b.photo.Caption)})
+}
+
+// photoDPI is the resolution that a photo is printed with, in dots an inch,
+// where it has more.
+const photoDPI = 300
+
+// fitted is the picture ready for its place on the page; nil when it turns out
+// to be damaged, which setup.BrokenPhotos then tells.
+func (b *picture) fitted(box Rect) *photo.Picture {
+	pixels := func(u Um) int { return int((int64(u)*photoDPI + 25399) / 25400) }
+	pic, err := b.photo.Picture.Fit(pixels(box.W), pixels(box.H))
+	if err != nil {
+		return nil
+	}
+	return pic
 }
 
 // view is the plan or the side view as a block.

@@ -36,7 +36,7 @@ var direct = []string{"layout", "layout/text", "render/internal/paper", "render/
 
 // standardOnly are the parts that reach nothing but the standard library and
 // the module itself.
-var standardOnly = []string{"exposure", "setup/photo", "safety", "templates", "render/dump"}
+var standardOnly = []string{"exposure", "setup/photo/icc", "safety", "templates", "render/dump"}
 
 // libraries are the modules that only some parts may import, and those parts;
 // what serves tests alone has none.

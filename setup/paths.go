@@ -121,6 +121,35 @@ func (m *meaning) load(p *Photo, file *written) {
 	}
 	if p.Err != nil {
 		p.Picture = nil
-		m.err(file.pos, "photo", "the photo "+quote(p.File)+" cannot be used: "+p.Err.Error(), "put a whole JPEG or PNG in its place, or take it out of \"photos\"")
+		m.add(brokenPhoto(p.File, file.pos, p.Err, m.opt.SkipPhotos))
+		return
 	}
+	for _, w := range p.Picture.Warnings {
+		m.warn(file.pos, "photo-colour", "the photo "+quote(p.File)+": "+w, "")
+	}
+}
+
+// brokenPhoto is a photo that is there and cannot be used.
+func brokenPhoto(file string, pos Pos, err error, skip bool) Problem {
+	p := Problem{Pos: pos, Level: Error, Code: "photo", Message: "the photo " + quote(file) + " cannot be used: " + err.Error(),
+		Hint: "put a whole JPEG, PNG, TIFF or WebP in its place, or take it out of \"photos\"; --photos skip prints the page without it"}
+	if skip {
+		p.Level, p.Hint = Warning, "the page keeps a ruled space for it"
+	}
+	return p
+}
+
+// BrokenPhotos gives the photos of which it came out only when they were made
+// ready for a page that they are damaged: errors, or warnings where such are to
+// be skipped.
+func (s *Setup) BrokenPhotos(skip bool) (problems Problems) {
+	for _, p := range s.Photos {
+		if p.Picture == nil {
+			continue
+		}
+		if err := p.Picture.Err(); err != nil {
+			problems = append(problems, brokenPhoto(p.File, p.Where.Key("file"), err, skip))
+		}
+	}
+	return problems
 }

@@ -19,11 +19,11 @@ func commandTable() []command {
 			more: "SETUP is a setup file, a folder of them, or - for standard input. Several setups make one\n" +
 				"document. Without -o the card of tuesday.yaml goes to tuesday-card.pdf in this folder, the cards\n" +
 				"of several to cards.pdf.",
-			flags: []string{"output", "dpi", "paper", "base", "rulers", "watch", "allow-outside", "problems"}},
+			flags: []string{"output", "dpi", "paper", "base", "rulers", "watch", "photos", "allow-outside", "problems"}},
 		{name: "plan", operand: "SETUP", least: 1, most: 1, run: runPlan,
 			summary: "the drawing alone, from above or from the side, to scale",
 			more:    "Without -o the plan of tuesday.yaml goes to tuesday-plan.svg in this folder, from the side to\ntuesday-side.svg.",
-			flags:   []string{"output", "dpi", "view", "scale", "paper", "base", "watch", "allow-outside", "problems"}},
+			flags:   []string{"output", "dpi", "view", "scale", "paper", "base", "watch", "photos", "allow-outside", "problems"}},
 		{name: "numbers", operand: "SETUP", least: 1, most: 1, run: runNumbers,
 			summary: "every derived figure, as a table or as JSON",
 			more:    "The table goes to standard output. With --json, or into a file that ends in .json, it is JSON.",

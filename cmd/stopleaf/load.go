@@ -111,7 +111,7 @@ func (c *call) loadOne(name string, check func(*setup.Setup, *exposure.Numbers) 
 	if err := readable(name); err != nil {
 		return nil, err
 	}
-	s, problems := setup.Read(name, setup.Options{AllowOutside: c.has("allow-outside"), Stdin: c.stdin})
+	s, problems := setup.Read(name, setup.Options{AllowOutside: c.has("allow-outside"), Stdin: c.stdin, SkipPhotos: c.skipPhotos()})
 	l := &loaded{name: name, setup: s, problems: problems}
 	if s == nil {
 		return l, nil
@@ -133,6 +133,9 @@ func (c *call) loadOne(name string, check func(*setup.Setup, *exposure.Numbers) 
 	l.notes = safety.Notes(s, &n, words)
 	return l, nil
 }
+
+// skipPhotos reports whether a photo that cannot be used leaves a ruled space.
+func (c *call) skipPhotos() bool { return c.set["photos"] == "skip" }
 
 // readable says for a person why a setup file cannot be opened, before any of
 // it is read.

@@ -20,14 +20,18 @@ const (
 	tagShutter      = 0x9201 // APEX
 	tagAperture     = 0x9202 // APEX
 	tagFocal        = 0x920A
+	tagInterop      = 0xA005
+	tagInteropIndex = 0x0001
 )
 
 // The types of a field that the tags read may have. Exif 2.31, section 4.6.2.
 const (
+	typeByte      = 1
 	typeASCII     = 2
 	typeShort     = 3
 	typeLong      = 4
 	typeRational  = 5
+	typeUndefined = 7
 	typeSRational = 10
 )
 
@@ -68,6 +72,19 @@ func readExif(data []byte) (orientation int, e Exif) {
 	e.FocalMM = pick(d[tagFocal].number(), nil, 0.01, 1e5)
 	e.Taken = d[tagTaken].date()
 	return orientation, e
+}
+
+// adobeRGB reports whether the camera recorded in its option colour space, which
+// is Adobe RGB (Exif 2.31, annex F.2: interoperability index "R03").
+func adobeRGB(data []byte) bool {
+	t, at, ok := openTIFF(data)
+	for _, tag := range []uint16{tagExifPointer, tagInterop} {
+		if !ok {
+			return false
+		}
+		at, ok = t.directory(at)[tag].whole()
+	}
+	return ok && strings.HasPrefix(string(t.directory(at)[tagInteropIndex].value), "R03")
 }
 
 // sensitivity reads the ISO. The short field ends at 65535, which then means
@@ -168,7 +185,7 @@ func (t tiff) field(e []byte) (field, bool) {
 
 func width(kind uint16) uint64 {
 	switch kind {
-	case typeASCII:
+	case typeByte, typeASCII, typeUndefined:
 		return 1
 	case typeShort:
 		return 2

@@ -57,6 +57,15 @@ func smallJPEG(t testing.TB) []byte {
 	return b.Bytes()
 }
 
+// fitted is the picture in its own size, ready to embed.
+func fitted(t testing.TB, p *Picture) *Picture {
+	t.Helper()
+	q, err := p.Fit(p.Size())
+	require.NoError(t, err)
+	require.NotNil(t, q.Data)
+	return q
+}
+
 // insert puts segments behind the start of a JPEG.
 func insert(b []byte, segs ...[]byte) []byte {
 	out := append([]byte{}, b[:2]...)

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"image"
 	"image/color"
 	"image/jpeg"
 )
@@ -33,6 +34,10 @@ const (
 // maxSegments is far beyond any picture: a profile has at most 255 and a
 // progressive picture some dozens.
 const maxSegments = 10_000
+
+// maxScans: a progressive picture usually has about ten scans, and each costs
+// a walk over the whole of it.
+const maxScans = 100
 
 var errCutOff = errors.New("the file is cut off before the picture ends; copy it again or export it anew")
 
@@ -135,8 +140,8 @@ func loadJPEG(b, dst []byte) (*Picture, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := &Picture{Format: "jpeg", Orientation: 1}
-	adobe, seenExif := false, false
+	p := &Picture{Format: "jpeg", Orientation: 1, source: &source{}}
+	adobe, seenExif, option := false, false, false
 	for _, s := range segs {
 		if s.mark == markAPP14 && bytes.HasPrefix(s.payload, []byte(adobeMagic)) {
 			adobe = true
@@ -144,22 +149,66 @@ func loadJPEG(b, dst []byte) (*Picture, error) {
 		if s.mark == markAPP1 && !seenExif && bytes.HasPrefix(s.payload, []byte(exifMagic)) {
 			seenExif = true
 			p.Orientation, p.Exif = readExif(s.payload[len(exifMagic):])
+			option = adobeRGB(s.payload[len(exifMagic):])
 		}
 	}
 	if err := p.frame(segs); err != nil {
 		return nil, err
 	}
+	profile := jpegProfile(segs)
 	p.Data = strip(segs, dst)
-	if err := p.printable(adobe); err != nil {
+	model, err := p.model(adobe)
+	if err != nil {
 		return nil, err
 	}
+	p.colours(profile, option, model)
+	data := p.Data
+	if model == color.CMYKModel && !adobe {
+		data = insertMark(data)
+		p.warn("it does not say how its inks are meant; see that it is no negative, or export it in sRGB")
+	}
+	p.source.decode = func() (image.Image, error) { return decode(jpeg.Decode, data, "JPEG") }
+	if p.source.profile != nil || model == color.CMYKModel || model == color.RGBAModel {
+		p.Data = nil
+	}
 	return p, nil
+}
+
+// jpegProfile puts the parts of the colour profile together (ICC.1:2010, annex
+// B.4); nil when there is none or a part is missing.
+func jpegProfile(segs []segment) []byte {
+	var parts [256][]byte
+	count := 0
+	for _, s := range segs {
+		if s.mark != markAPP2 || !bytes.HasPrefix(s.payload, []byte(iccMagic)) || len(s.payload) < len(iccMagic)+2 {
+			continue
+		}
+		of := s.payload[len(iccMagic):]
+		parts[of[0]], count = of[2:], int(of[1])
+	}
+	var out []byte
+	for _, part := range parts[1 : count+1] {
+		if part == nil {
+			return nil
+		}
+		out = append(out, part...)
+	}
+	return out
+}
+
+// insertMark gives a JPEG of inks the mark without which it is not decoded:
+// Adobe's, which says that the four channels are what they are, 0 for all ink.
+// So do browsers take a JPEG without it.
+func insertMark(b []byte) []byte {
+	mark := "\xFF\xEE\x00\x0EAdobe\x00\x64\x00\x00\x00\x00\x00"
+	out := make([]byte, 0, len(b)+len(mark))
+	return append(append(append(out, b[:2]...), mark...), b[2:]...)
 }
 
 // frame reads the size and the channels from the start of frame (T.81, B.2.2)
 // and sees that a scan follows it.
 func (p *Picture) frame(segs []segment) error {
-	frames, scans := 0, 0
+	frames, scans, progressive := 0, 0, false
 	for _, s := range segs {
 		switch {
 		case s.mark == markSOF0 || s.mark == markSOF1 || s.mark == markSOF2:
@@ -178,31 +227,32 @@ func (p *Picture) frame(segs []segment) error {
 		case s.mark == markSOS && frames > 0:
 			scans++
 		}
+		progressive = progressive || s.mark == markSOF2
 	}
 	if frames != 1 || scans == 0 {
 		return errors.New("the JPEG holds no picture that can be read; export it anew")
 	}
+	if scans > maxScans {
+		return errors.New("the JPEG is damaged: it comes in more layers than any picture has")
+	}
+	// a progressive picture is kept as coefficients of four bytes until its end
+	if progressive && int64(p.Width)*int64(p.Height)*int64(p.Channels) > 1<<28 {
+		return errors.New("too large for a progressive JPEG; export it smaller, or as a usual JPEG")
+	}
 	return checkSize(p.Width, p.Height)
 }
 
-// printable refuses what a PDF would show in wrong colours or not at all. The
-// head is read once more, by the reader that the PDF writer uses.
-func (p *Picture) printable(adobe bool) error {
-	config, err := jpeg.DecodeConfig(bytes.NewReader(p.Data))
+// model reads the head once more, by the reader that decodes the pixels.
+func (p *Picture) model(adobe bool) (color.Model, error) {
+	data := p.Data
+	if p.Channels == 4 && !adobe {
+		data = insertMark(data)
+	}
+	config, err := jpeg.DecodeConfig(bytes.NewReader(data))
 	if err != nil {
-		return errors.New("a kind of JPEG that cannot be printed; export it as a usual JPEG")
+		return nil, errors.New("a kind of JPEG that cannot be printed; export it as a usual JPEG")
 	}
-	switch config.ColorModel {
-	case color.GrayModel, color.YCbCrModel:
-		return nil
-	case color.CMYKModel:
-		if adobe {
-			return nil
-		}
-		// without the mark nobody can tell whether 0 is no ink or all of it
-		return errors.New("a CMYK JPEG that does not say how its inks are meant; export it in sRGB")
-	}
-	return errors.New("a JPEG stored as plain RGB cannot be printed; export it as a usual JPEG")
+	return config.ColorModel, nil
 }
 
 // jfifHead is the JFIF segment up to and with the size of its thumbnail.
@@ -216,8 +266,9 @@ const (
 )
 
 // strip writes the picture without what the camera and others wrote about it:
-// of the application segments stay the JFIF head without its thumbnail, the
-// colour profile and Adobe's mark; comments go. The pixels are untouched. dst
+// of the application segments stay the JFIF head without its thumbnail and
+// Adobe's mark; comments go, and so does the colour profile, since what is
+// embedded is sRGB. The pixels are untouched. dst
 // may lie over the bytes that were walked, since nothing moves to the right.
 func strip(segs []segment, dst []byte) []byte {
 	if dst == nil {
@@ -262,8 +313,6 @@ func kept(s segment) bool {
 		return false
 	case s.mark == markAPP0:
 		return bytes.HasPrefix(s.payload, []byte(jfifMagic))
-	case s.mark == markAPP2:
-		return bytes.HasPrefix(s.payload, []byte(iccMagic))
 	case s.mark == markAPP14:
 		return bytes.HasPrefix(s.payload, []byte(adobeMagic))
 	case s.mark > markAPP0 && s.mark <= markAPP15:

@@ -22,6 +22,9 @@ func Load(path string) (*Picture, error) {
 	if err != nil {
 		return nil, err
 	}
+	if rawEnding(path) && !usual(b) {
+		return nil, errRaw
+	}
 	return load(b, b[:0])
 }
 
@@ -79,47 +82,24 @@ func load(b, dst []byte) (*Picture, error) {
 	case bytes.HasPrefix(b, []byte("\xFF\xD8")):
 		return loadJPEG(b, dst)
 	case bytes.HasPrefix(b, []byte(pngMagic)):
-		return loadPNG(b)
+		return whole(loadPNG(b))
+	case bytes.HasPrefix(b, []byte("RIFF")) && len(b) >= 12 && string(b[8:12]) == "WEBP":
+		return whole(loadWebP(b))
+	case bytes.HasPrefix(b, []byte("II*\x00")) || bytes.HasPrefix(b, []byte("MM\x00*")):
+		return whole(loadTIFF(b))
 	}
-	if kind := otherKind(b); kind != "" {
-		return nil, fmt.Errorf("%s cannot be printed; export it as a JPEG", kind)
+	if err := otherKind(b); err != nil {
+		return nil, err
 	}
-	return nil, errors.New("neither a JPEG nor a PNG; export it as a JPEG")
+	return nil, errors.New("neither a JPEG, PNG, TIFF nor WebP; export it as a JPEG")
 }
 
-// otherKind names the kinds that people try, by the marks at their beginning.
-func otherKind(b []byte) string {
-	kinds := []struct {
-		at   int
-		mark string
-		name string
-	}{
-		{0, "II*\x00", "a TIFF or camera raw file"},
-		{0, "MM\x00*", "a TIFF or camera raw file"},
-		{0, "IIRO", "a camera raw file"},
-		{0, "IIU\x00", "a camera raw file"},
-		{0, "FUJIFILMCCD-RAW", "a camera raw file"},
-		{4, "ftypcrx", "a camera raw file"},
-		{8, "WEBP", "a WebP picture"},
-		{4, "ftypavif", "an AVIF picture"},
-		{4, "ftypheic", "a HEIC picture"},
-		{4, "ftypheix", "a HEIC picture"},
-		{4, "ftypmif1", "a HEIC picture"},
-		{4, "ftypmsf1", "a HEIC picture"},
-		{4, "ftyp", "a film"},
-		{0, "GIF8", "a GIF"},
-		{0, "BM", "a BMP"},
-		{0, "8BPS", "a layered picture"},
-		{0, "%PDF", "a PDF"},
-		{0, "<svg", "an SVG drawing"},
-		{0, "<?xml", "an SVG drawing"},
+// whole drops a picture that comes with an error.
+func whole(p *Picture, err error) (*Picture, error) {
+	if err != nil {
+		return nil, err
 	}
-	for _, k := range kinds {
-		if len(b) > k.at && bytes.HasPrefix(b[k.at:], []byte(k.mark)) {
-			return k.name
-		}
-	}
-	return ""
+	return p, nil
 }
 
 func checkSize(w, h int) error {

@@ -1,18 +1,25 @@
 // Package photo reads a picture that a setup names: bounded, whole or refused,
 // turned by its Exif orientation, with what the camera wrote of the exposure,
 // and stripped of everything else before it may be embedded.
+//
+// Load looks at a picture without decoding it. Fit makes it ready for the size
+// it is printed at: a JPEG that is no larger than it need be goes through with
+// its pixels untouched; anything else is decoded once, scaled, brought to 8-bit
+// sRGB and written anew.
 package photo
 
-// Picture is one loaded picture. Data is ready to embed: a JPEG without its
-// metadata (its pixels untouched) or an 8-bit PNG.
+// Picture is one loaded picture.
 type Picture struct {
-	Format      string // "jpeg" or "png"
-	Data        []byte
-	Width       int // pixels, as stored
-	Height      int // pixels, as stored
-	Orientation int // Exif, 1 to 8: how the stored pixels are turned for display
-	Channels    int // 1 grey, 3 colour, 4 CMYK
+	Format      string // "jpeg" or "png", of Data
+	Data        []byte // ready to embed; nil before Fit where it has to be made
+	Width       int    // pixels, as stored
+	Height      int    // pixels, as stored
+	Orientation int    // Exif, 1 to 8: how the stored pixels are turned for display
+	Channels    int    // 1 grey, 3 colour
 	Exif        Exif
+	Warnings    []string // what may not come out as it was meant, each a sentence without its end
+
+	source *source // how it is decoded; nil in what Fit gives
 }
 
 // Exif is what the camera wrote of the exposure; nil is not written.

@@ -29,11 +29,16 @@ func Check(s *Setup, n *exposure.Numbers) Problems {
 	c.camera()
 	c.space()
 	c.behind()
-	c.pairs()
+	if s.Look == "" { // a look need not be what was recorded
+		c.pairs()
+		c.looks()
+	}
 	c.powers()
 	c.photos()
 	c.outputs()
-	c.backgroundReading()
+	if s.Look == "" {
+		c.backgroundReading()
+	}
 	c.found.Sort()
 	return c.found
 }
@@ -93,12 +98,45 @@ func (c *checker) pairs() {
 func (c *checker) powers() {
 	for i := range c.s.Lights {
 		l := &c.s.Lights[i]
-		if l.Power == nil || l.Head == nil || l.Head.Range == nil || *l.Power >= -*l.Head.Range-1e-6 {
+		h := l.dialled()
+		if l.Off || l.Power == nil || h == nil {
 			continue
 		}
-		c.warn(l.Where, "power", "below-range", "check the power, and the head's range",
-			"%q is at %s, and its head goes down %s stops from full", l.Name,
-			apex.FormatDial(*l.Power, apex.Dial(l.Head.Dial), l.Head.Step, l.Head.EnergyWs), short(math.Round(*l.Head.Range*100)/100))
+		switch p := *l.Power; {
+		case p > 1e-6: // in a look alone
+			c.warn(l.Where, "power", "over-full", "give it more by its place or its modifier, or take a wider base",
+				"%q would be %.1f stops over full in the look %q", l.Name, p, c.s.Look)
+		case h.Range == nil || p >= -*h.Range-1e-6:
+		default:
+			c.warn(l.Where, "power", "below-range", "check the power, and the head's range",
+				"%q is at %s, and its head goes down %s stops from full", l.Name,
+				apex.FormatDial(p, apex.Dial(h.Dial), h.Step, h.EnergyWs), short(math.Round(*h.Range*100)/100))
+		}
+	}
+}
+
+// looks finds the lights that a look asks more or less of than their heads can
+// give where the zero reads what it was recorded to read.
+func (c *checker) looks() {
+	for i := range c.s.Looks {
+		k := &c.s.Looks[i]
+		in, err := c.s.WithLook(k.Name)
+		if err != nil {
+			continue
+		}
+		for j := range in.Lights {
+			l := &in.Lights[j]
+			h := l.dialled()
+			switch {
+			case k.delta(l.Name) == nil || l.Power == nil:
+			case *l.Power > 1e-6:
+				c.warn(k.Where, "delta", "look-power", "meter the look, and move the light or take a wider base",
+					"%q would be %.1f stops over full in the look %q", l.Name, *l.Power, k.Name)
+			case h != nil && h.Range != nil && *l.Power < -*h.Range-1e-6:
+				c.warn(k.Where, "delta", "look-power", "meter the look, and move the light or put a gel or a net before it",
+					"%q would be %.1f stops under its least in the look %q", l.Name, -(*l.Power + *h.Range), k.Name)
+			}
+		}
 	}
 }
 

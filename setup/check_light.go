@@ -34,10 +34,11 @@ func (c *checker) outputs() {
 
 // expectedAv is what a light should read by the output of its head. ok is false
 // where the comparison would be a guess: no output with this modifier, no
-// power, place or size, light turned off its aim, or metered toward the camera.
+// power, place or size, light turned off its aim, metered toward the camera, or
+// driven by a pack.
 func (c *checker) expectedAv(i int) (av float64, ok bool) {
 	l := &c.s.Lights[i]
-	if l.Source != exposure.Flash || l.Head == nil || l.Power == nil || c.s.Exposure.ISO == nil || c.n == nil || i >= len(c.n.Lights) {
+	if l.Off || l.Pack != nil || l.Source != exposure.Flash || l.Head == nil || l.Power == nil || c.s.Exposure.ISO == nil || c.n == nil || i >= len(c.n.Lights) {
 		return 0, false
 	}
 	throw := c.n.Lights[i].ThrowM

@@ -41,7 +41,15 @@ func (p *prover) miss(w Where, key, code, hint, format string, args ...any) {
 func (p *prover) top(key string) Where { return Where{Item: p.s.Where.Keys[key]} }
 
 func (p *prover) key() {
-	if p.s.Exposure.KeyAv == nil {
+	switch e := &p.s.Exposure; {
+	case e.KeyAv != nil:
+	case e.Zero == exposure.Ambient:
+		p.miss(e.Where, "ambient", "no-key-reading", "write ambient: f/2 under \"exposure\"",
+			"what ambient reads is not written: the differences are known, and not the aperture or the power they were found at")
+	case e.Zero != "":
+		p.miss(e.Where, "zero", "no-key-reading", "write its \"reading\"",
+			"what %q reads is not written: the differences are known, and not the aperture or the power they were found at", e.Zero)
+	default:
 		p.miss(p.s.Exposure.Where, "key", "no-key-reading", "write key: f/8 under \"exposure\"",
 			"the key's own reading is not written: the differences are known, and not the aperture or the power they were found at")
 	}
@@ -73,10 +81,10 @@ func lightGaps() []lightGap {
 			"has no power: its dial must be found again with the meter", "write power: 1/4 +0.2"},
 		{"dimmer", "no-dimmer", func(l *Light) bool { return l.Source == exposure.Continuous && l.Dimmer == nil && l.Power == nil },
 			"has no dimmer setting: it must be found again with the meter", "write dimmer: 35 %"},
-		{"head", "no-head", func(l *Light) bool { return lamp(l) && l.Head == nil },
+		{"head", "no-head", func(l *Light) bool { return lamp(l) && l.Head == nil && l.Pack == nil },
 			"has no head: its power says little without it", "write head: with its name in the gear file, or its energy and range"},
 		{"head", "no-range", func(l *Light) bool {
-			return flash(l) && l.Head != nil && (l.Head.EnergyWs == nil || l.Head.Range == nil)
+			return flash(l) && l.Head != nil && l.Pack == nil && (l.Head.EnergyWs == nil || l.Head.Range == nil)
 		},
 			"has a head without its energy or its range: whether it can do another aperture is not known", "write energy: 400 and range: 7 on the head"},
 		{"stand", "no-stand", func(l *Light) bool { return lamp(l) && l.Stand == nil && l.Place != nil },
@@ -134,10 +142,22 @@ func (p *prover) lights() {
 			p.miss(l.Where, g.key, g.code, g.hint, "light %q %s", l.shared(), g.says)
 		}
 	}
+	for _, k := range p.s.Packs {
+		p.packKey(k, k.EnergyWs == nil || k.Range == nil, "energy", "no-range",
+			"has no energy or no range: whether its heads can do another aperture is not known", "energy: 2400 and range: 7")
+		p.packKey(k, k.Current == nil && k.Supply != "battery", "current", "no-current",
+			"has no current: what its circuit carries is not known", "current: 10 A")
+	}
 	for i := range p.s.Grip {
 		if g := &p.s.Grip[i]; g.Place == nil {
 			p.miss(g.Where, "place", "no-place", "write place: {right: 0.8, front: 0.1, height: 1.0}", "%q has no place: a rebuild must guess where it stood", g.Name)
 		}
+	}
+}
+
+func (p *prover) packKey(k *Pack, lacks bool, key, code, says, example string) {
+	if lacks {
+		p.miss(k.Where, key, code, "write "+example+" on the pack", "the pack %q %s", k.Name, says)
 	}
 }
 

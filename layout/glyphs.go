@@ -20,7 +20,7 @@ func Glyphs(s *setup.Setup) setup.Problems {
 			Message: fmt.Sprintf("the pages cannot show %q and print a box in its place", string(missing)),
 			Hint:    "letters of Latin, Greek and Cyrillic script are printed"})
 	}
-	look(s.Where, "title", s.Title)
+	look(s.Where, "title", s.TitleAsWritten())
 	look(s.Where, "code", s.Code)
 	look(s.Where, "by", s.By)
 	look(s.Where, "notes", s.Notes)
@@ -34,6 +34,15 @@ func Glyphs(s *setup.Setup) setup.Problems {
 	}
 	for i := range s.Photos {
 		look(s.Photos[i].Where, "caption", s.Photos[i].Caption)
+	}
+	for _, k := range s.Looks {
+		look(k.Where, "name", k.Name)
+	}
+	for _, p := range s.Packs {
+		look(p.Where, "name", p.Name)
+		for _, o := range p.Outlets {
+			look(p.Where, "outlets", o.Name)
+		}
 	}
 	for i := range s.Lights {
 		l := &s.Lights[i]

@@ -58,6 +58,7 @@ func flagTable() []flag {
 		{name: "base", value: "F[,F...]", help: "what the key is set to read, in place of the file's bases: f/4,f/5.6"},
 		{name: "paper", value: "SIZE", allowed: papers, help: "the paper"},
 		{name: "dpi", value: "N", help: "dots an inch of a .png or .jpg, 72 to 600; else 200"},
+		{name: "look", value: "NAME", help: "the set as it is in one of the file's \"looks\""},
 		{name: "rulers", help: "stop rulers even where there is little room"},
 		{name: "view", value: "VIEW", allowed: views, help: "which way to look"},
 		{name: "scale", value: "1:N", help: "the scale, such as 1:20; else the largest that fits"},

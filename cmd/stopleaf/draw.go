@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode"
 
 	"stopleaf/layout"
 	"stopleaf/render/pdf"
@@ -236,7 +237,7 @@ func (d *drawer) outputName(list []*loaded) string {
 	if len(list) > 1 {
 		return filepath.Join(folder, d.many)
 	}
-	return filepath.Join(folder, stem(list[0].name)+d.ending)
+	return filepath.Join(folder, stem(list[0].name)+lookInName(list[0].setup.Look)+d.ending)
 }
 
 // stem is a file's name without folder and ending; "setup" for standard input.
@@ -246,6 +247,16 @@ func stem(name string) string {
 	}
 	base := filepath.Base(name)
 	return strings.TrimSuffix(base, filepath.Ext(base))
+}
+
+// lookInName is a look's name as part of a file's: "-no-hair", or nothing.
+func lookInName(look string) string {
+	words := strings.FieldsFunc(strings.ToLower(look), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+	if len(words) == 0 {
+		return ""
+	}
+	name := []rune("-" + strings.Join(words, "-"))
+	return string(name[:min(len(name), 40)])
 }
 
 // save renders the document in memory and writes it.

@@ -116,6 +116,13 @@ func (c *call) loadOne(name string, check func(*setup.Setup, *exposure.Numbers) 
 	if s == nil {
 		return l, nil
 	}
+	if look, given := c.set["look"]; given {
+		in, err := s.WithLook(look)
+		if err != nil {
+			return nil, &usageError{fmt.Sprintf("--look: %q: %v", name, err), ""}
+		}
+		s, l.setup = in, in
+	}
 	bases, err := s.ChooseBases(c.set["base"])
 	if err != nil {
 		return nil, err

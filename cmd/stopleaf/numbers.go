@@ -20,6 +20,8 @@ type numbersOut struct {
 	Stopleaf int      `json:"stopleaf"`
 	Code     string   `json:"code"`
 	Title    *string  `json:"title"`
+	Look     *string  `json:"look"`  // null for the set as written
+	Looks    []string `json:"looks"` // those that the file has
 	Made     *string  `json:"made"`
 	Tags     []string `json:"tags"`
 	exposure.Numbers
@@ -59,7 +61,7 @@ func runNumbers(c *call) error {
 func numbersJSON(l *loaded) []byte {
 	s := l.setup
 	out := numbersOut{
-		Stopleaf: contract, Code: s.Code, Title: known(s.Title), Made: known(s.Made),
+		Stopleaf: contract, Code: s.Code, Title: known(s.TitleAsWritten()), Look: known(s.Look), Looks: s.LookNames(), Made: known(s.Made),
 		Tags: append([]string{}, s.Tags...), Numbers: *l.numbers,
 		Safety:   []safety.Note{},
 		Problems: problemList(distinct(l.problems), relativeTo(s.File)),
@@ -100,6 +102,7 @@ func numbersText(l *loaded) []byte {
 	t.bases()
 	t.lights()
 	t.dials()
+	t.packs()
 	t.places()
 	t.estimates()
 	t.whole()

@@ -54,30 +54,45 @@ func (t *text) head() {
 		recorded = append(recorded, seconds(*e.ShutterS))
 	}
 	if e.KeyAv != nil {
-		recorded = append(recorded, "key reads "+apex.Tenths(*e.KeyAv))
+		recorded = append(recorded, t.zero()+" reads "+apex.Tenths(*e.KeyAv))
 	}
 	if e.ApertureAv != nil {
 		recorded = append(recorded, "camera at "+t.s.Exposure.CameraMark(*e.ApertureAv))
 	}
 	if len(recorded) > 0 {
-		t.line("recorded: %s%s", strings.Join(recorded, ", "), placing(e.Placing))
+		t.line("recorded: %s%s", strings.Join(recorded, ", "), placing(e.Placing, t.theZero()))
 	}
 }
 
-// placing says how far the camera stood from the key's reading.
-func placing(p *float64) string {
+// zero is what every difference is from: "key", "ambient" or a light's name.
+func (t *text) zero() string {
+	if z := t.s.Exposure.Zero; z != "" {
+		return z
+	}
+	return "key"
+}
+
+func (t *text) theZero() string {
+	if t.s.Exposure.Zero == "" {
+		return "the key"
+	}
+	return t.zero()
+}
+
+// placing says how far the camera stood from the zero's reading.
+func placing(p *float64, zero string) string {
 	switch {
 	case p == nil || math.Abs(*p) < 0.05:
 		return ""
 	case *p > 0:
-		return fmt.Sprintf(" (%s stops closed from the key)", decimals(*p, 1))
+		return fmt.Sprintf(" (%s stops closed from %s)", decimals(*p, 1), zero)
 	}
-	return fmt.Sprintf(" (%s stops opened from the key)", decimals(-*p, 1))
+	return fmt.Sprintf(" (%s stops opened from %s)", decimals(-*p, 1), zero)
 }
 
 func (t *text) bases() {
-	t.section("Bases", "what the key is set to read, and the camera then")
-	rows := [][]string{{"key reads", "set camera", "exactly"}}
+	t.section("Bases", "what "+t.theZero()+" is set to read, and the camera then")
+	rows := [][]string{{t.zero() + " reads", "set camera", "exactly"}}
 	for _, b := range t.n.Bases {
 		rows = append(rows, []string{b.Mark, t.s.Exposure.CameraMark(b.CameraAv), apex.Tenths(b.CameraAv)})
 	}
@@ -86,14 +101,17 @@ func (t *text) bases() {
 
 func (t *text) lights() {
 	t.section("Lights", "what the meter must read for each light alone, by base")
-	head := []string{"", "name", "role", "source", "difference", "x key"}
+	head := []string{"", "name", "role", "source", "difference", "x " + t.zero()}
 	align := "rllllr"
 	for _, b := range t.n.Bases {
 		head, align = append(head, b.Mark), align+"l"
 	}
 	rows := [][]string{head}
 	for _, l := range t.n.Lights {
-		row := []string{strconv.Itoa(l.Number), l.Name, l.Role, string(l.Source), difference(l), decimals(l.RatioToKey, 2)}
+		row := []string{strconv.Itoa(l.Number), l.Name, l.Role, string(l.Source), t.difference(l), decimals(l.RatioToKey, 2)}
+		if l.Off {
+			row[len(row)-1] = ""
+		}
 		for _, target := range l.Targets {
 			row = append(row, target.Tenths)
 		}
@@ -102,9 +120,14 @@ func (t *text) lights() {
 	writeTable(t.Buffer, rows, align)
 }
 
-func difference(l exposure.LightOut) string {
-	if l.Role == "key" {
+func (t *text) difference(l exposure.LightOut) string {
+	switch {
+	case l.Off:
+		return "off"
+	case t.s.Exposure.Zero == "" && l.Role == "key":
 		return "the key"
+	case l.Name == t.s.Exposure.Zero:
+		return "the zero"
 	}
 	return apex.FormatDelta(l.Delta)
 }
@@ -131,6 +154,29 @@ func (t *text) dials() {
 	}
 	t.section("Dials", "on each head's own scale, by base")
 	writeTable(t.Buffer, rows, align)
+}
+
+// packs is what the heads of each power pack get of it.
+func (t *text) packs() {
+	rows := [][]string{{"", "name", "pack", "outlet", "share", "gets at full"}}
+	for _, l := range t.n.Lights {
+		if l.Pack == nil {
+			continue
+		}
+		row := []string{strconv.Itoa(l.Number), l.Name, l.Pack.Name, l.Pack.Outlet, decimals(l.Pack.Share*100, 0) + " %", unknown}
+		if row[3] == "" {
+			row[3] = unknown
+		}
+		if l.Pack.EnergyWs != nil {
+			row[5] = decimals(*l.Pack.EnergyWs, 0) + " Ws"
+		}
+		rows = append(rows, row)
+	}
+	if len(rows) == 1 {
+		return
+	}
+	t.section("Packs", "what each head gets of its power pack")
+	writeTable(t.Buffer, rows, "rlllrr")
 }
 
 func dialText(d exposure.DialAt) string {
@@ -215,22 +261,22 @@ func (t *text) whole() {
 			add("key + fill : fill", decimals(*r.LitToShadow, 2)+" : 1")
 		}
 	}
-	if text := together(t.n.Together); text != "" {
+	if text := together(t.n.Together, t.theZero()); text != "" {
 		add("front lights together", text)
 	}
 	if text := baseRange(t.n.BaseRange); text != "" {
 		add("base range", text)
 	}
 	if a := t.n.Ambient; a.Delta != nil {
-		add("the room's own light", fromKey(*a.Delta)+", as recorded")
+		add("the room's own light", from(*a.Delta, t.theZero())+", as recorded")
 		for _, at := range a.At {
-			add("  key at "+at.Base, t.ambient(at))
+			add("  "+t.zero()+" at "+at.Base, t.ambient(at))
 		}
 	}
 	for _, l := range t.n.Lights { // continuous light and daylight follow the shutter
 		for _, h := range l.Hold {
 			if h.ShutterS != nil {
-				add(l.Name+" with the key at "+h.Base, "held by "+t.hold(*h.ShutterS))
+				add(l.Name+" with "+t.theZero()+" at "+h.Base, "held by "+t.hold(*h.ShutterS))
 			}
 		}
 	}
@@ -242,7 +288,7 @@ func (t *text) whole() {
 }
 
 func (t *text) ambient(at exposure.AmbientAt) string {
-	words := fromKey(at.Delta)
+	words := from(at.Delta, t.theZero())
 	if at.HoldShutterS != nil {
 		words += "; held by " + t.hold(*at.HoldShutterS)
 	}
@@ -259,24 +305,24 @@ func (t *text) hold(s float64) string {
 }
 
 // together is a plain sum only where every light was metered toward the camera.
-func together(g exposure.Together) string {
+func together(g exposure.Together, zero string) string {
 	switch {
 	case g.AllToCamera && g.Delta != nil && g.Av != nil:
-		return fromKey(*g.Delta) + ", " + apex.Tenths(*g.Av)
+		return from(*g.Delta, zero) + ", " + apex.Tenths(*g.Av)
 	case g.AllToCamera && g.Delta != nil:
-		return fromKey(*g.Delta)
+		return from(*g.Delta, zero)
 	case g.DomeToCamera != nil:
-		return fromKey(*g.DomeToCamera) + " with the dome toward the camera, est."
+		return from(*g.DomeToCamera, zero) + " with the dome toward the camera, est."
 	}
 	return ""
 }
 
-// fromKey is a difference from the key in words.
-func fromKey(stops float64) string {
+// from is a difference from the zero in words.
+func from(stops float64, zero string) string {
 	if text := apex.FormatDelta(stops); text != "0" {
-		return text + " the key"
+		return text + " " + zero
 	}
-	return "as the key"
+	return "as " + zero
 }
 
 // baseRange rounds inward, so that no end is promised that a head cannot do.
@@ -321,7 +367,7 @@ func (t *text) camera() {
 		if d.FarM != nil {
 			far = t.length(d.FarM)
 		}
-		add("sharp, key at "+d.Base, t.length(d.NearM)+" to "+far)
+		add("sharp, "+t.zero()+" at "+d.Base, t.length(d.NearM)+" to "+far)
 	}
 	if c.Magnification != nil && c.LossStops != nil {
 		add("magnification", fmt.Sprintf("%s, which costs %s stops", decimals(*c.Magnification, 2), decimals(*c.LossStops, 1)))

@@ -157,6 +157,11 @@ type builder struct {
 	job  Job
 	f    *format
 	made map[string]box // blocks by what they show: arrangements share them
+
+	own    func(n node) (block, error) // a document's own blocks, asked first; nil where it has none
+	head   block                       // stands at the head of every further side; nil for none
+	before int                         // sheets that come before the first side
+	total  int                         // sheets in all; 0 for no more than the sides
 }
 
 // inner is where blocks may stand on a page.
@@ -189,7 +194,7 @@ func (b *builder) build(n node) (box, error) {
 	if n.Block == "" {
 		return out, nil
 	}
-	key := fmt.Sprint(n.Block, n.Columns, n.Short, n.Run)
+	key := fmt.Sprint(n.Block, n.As, n.Columns, n.Short, n.Run)
 	made, ok := b.made[key]
 	if !ok {
 		blk, err := b.block(n)
@@ -204,6 +209,11 @@ func (b *builder) build(n node) (box, error) {
 }
 
 func (b *builder) block(n node) (block, error) {
+	if b.own != nil {
+		if blk, err := b.own(n); blk != nil || err != nil {
+			return blk, err
+		}
+	}
 	t := b.f.Type
 	draw := drawOptions{num: Mm(t.Balloon), fig: Mm(t.Text), tabled: true}
 	switch n.Block {
@@ -255,7 +265,15 @@ func (b *builder) fields(first bool) []string {
 }
 
 func (b *builder) room(inner Rect, more string, first bool) Um {
-	return inner.H - b.newTitle(more, first).least(inner.W) - Mm(b.f.Gap)
+	return inner.H - b.newTitle(more, first).least(inner.W) - Mm(b.f.Gap) - b.headed(inner.W, first)
+}
+
+// headed is what the head of a further side takes.
+func (b *builder) headed(w Um, first bool) Um {
+	if b.head == nil || first {
+		return 0
+	}
+	return b.head.least(w) + Mm(b.f.Gap)
 }
 
 // firstSide takes the first arrangement on which everything fits, once blocks
@@ -472,10 +490,14 @@ func (b *builder) page(sides []side, i int, inner Rect) Page {
 		Label: b.job.Setup.Code + "/" + strconv.Itoa(i+1),
 		Title: b.job.Setup.Title,
 		Desc:  b.job.Words.T("card.page-desc", "title", b.job.Setup.Title, "n", strconv.Itoa(i+1), "m", strconv.Itoa(len(sides)))}
-	title := &titleBlock{job: b.job, f: b.f, sheet: i + 1, of: len(sides), more: more, fields: b.fields(i == 0)}
+	title := &titleBlock{job: b.job, f: b.f, sheet: b.before + i + 1, of: max(b.total, len(sides)), more: more, fields: b.fields(i == 0)}
 	th := b.newTitle(more, i == 0).least(inner.W)
 	body := Rect{inner.X, inner.Y, inner.W, inner.H - th - Mm(b.f.Gap)}
 	p := &pen{}
+	if h := b.headed(inner.W, i == 0); h > 0 {
+		b.head.draw(p, Rect{body.X, body.Y, body.W, h - Mm(b.f.Gap)})
+		body.Y, body.H = body.Y+h, body.H-h
+	}
 	s.root.draw(p, body)
 	title.scale, pg.ScaleDenominator = s.root.scale()
 	if b.f.Frame {

@@ -29,6 +29,7 @@ type drawing struct {
 	ends   [][2]Point  // of each wall as drawn, in the order of wallsOf
 
 	named      bool // balloons that find no place are listed with their names
+	only       int  // the number of the one item that is filled in and labelled; 0 is all
 	tabled     bool // figures that find no place are not listed
 	ok         bool // all that must be seen is inside at this scale
 	giveUp     bool // a smaller scale can still be tried: nothing is drawn where this one does not fit

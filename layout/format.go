@@ -19,7 +19,14 @@ type format struct {
 	Margin float64 // kept clear of all ink
 	Frame  bool    // a line around the page, as on a drawing
 	Gap    float64 // between blocks
-	Type   struct {
+	// Sheet is the paper that several pages of this format are laid out on, to
+	// be cut apart; none when its width is 0.
+	Sheet struct {
+		Width, Height float64
+		Margin        float64 // from its edge to the outermost cards
+		Across, Down  int
+	}
+	Type struct {
 		Text    float64 // names, figures, cautions
 		Target  float64 // the targets in the table of lights
 		Title   float64
@@ -94,13 +101,17 @@ func Papers() []string {
 func loadFormat(document, paper string) (*format, error) {
 	b, err := templates.Read("formats/" + document + "-" + paper + ".yaml")
 	if err != nil {
-		return nil, fmt.Errorf("paper %q is not known; there are %s", paper, strings.Join(Papers(), ", "))
+		return nil, unknownPaper(paper, Papers())
 	}
 	f := &format{Name: paper, Frame: true, Gap: 2}
 	if err := yaml.Unmarshal(b, f); err != nil {
 		return nil, fmt.Errorf("format %s-%s: %w", document, paper, err)
 	}
 	return f, nil
+}
+
+func unknownPaper(paper string, known []string) error {
+	return fmt.Errorf("paper %q is not known; there are %s", paper, strings.Join(known, ", "))
 }
 
 // prune keeps the blocks that want says yes to; some is false when none is

@@ -15,6 +15,7 @@ type drawOptions struct {
 	num    Um   // cap height in balloons
 	fig    Um   // cap height of figures
 	tabled bool // a table on the same document gives every distance: those lost here are not listed
+	only   int  // the number of the one item that is filled in and labelled; the others are thin; 0 is all
 }
 
 // drawn is a finished view.
@@ -33,10 +34,10 @@ const stripHeight = Um(6500)
 // place are listed under the drawing.
 func draw(job Job, box Rect, opt drawOptions) drawn {
 	named := !opt.tabled // a table beside it tells what the numbers are
-	notes := unplaced(job, opt.side, named)
+	notes := opt.unplaced(job, named)
 	if named && pitch(capUse)*Um(len(listLines(job, notes, box.W))) > box.H/5 {
 		named = false
-		notes = unplaced(job, opt.side, named)
+		notes = opt.unplaced(job, named)
 	}
 	listed := func(lost []lostLabel) []string {
 		return listLines(job, append(slices.Clone(notes), lostWords(lost)...), box.W)
@@ -80,7 +81,7 @@ func draw(job Job, box Rect, opt drawOptions) drawn {
 		reserve = len(listed(best.lost))
 		if named && pitch(capUse)*Um(reserve) > box.H/5 {
 			named = false
-			notes = unplaced(job, opt.side, named)
+			notes = opt.unplaced(job, named)
 			reserve = len(listed(nil))
 		}
 		best = try(candidates[at], false)
@@ -115,6 +116,14 @@ func nothingPlaced(job Job) bool {
 		}
 	}
 	return job.Setup.Camera.Distance == nil
+}
+
+// unplaced says what cannot stand in the view, but for a view of one item.
+func (o drawOptions) unplaced(job Job, named bool) []string {
+	if o.only > 0 {
+		return nil
+	}
+	return unplaced(job, o.side, named)
 }
 
 // unplaced says what cannot stand in a view: no place, or no height; by number,
@@ -162,7 +171,7 @@ func listLines(job Job, notes []string, w Um) []string {
 // newDrawing is a view at a scale inside an area without its strip.
 func newDrawing(job Job, area Rect, sc drawScale, opt drawOptions) *drawing {
 	area.H = max(area.H, 0)
-	return &drawing{job: job, side: opt.side, area: area, num: opt.num, fig: opt.fig, tabled: opt.tabled, sc: sc,
+	return &drawing{job: job, side: opt.side, area: area, num: opt.num, fig: opt.fig, tabled: opt.tabled, only: opt.only, sc: sc,
 		ink: newGrid(area), hard: newGrid(area)}
 }
 
@@ -187,12 +196,12 @@ func (d *drawing) draw() {
 		return
 	}
 	d.setting(must)
-	d.aims(bodies)
+	d.aims(d.told(bodies))
 	d.drawBodies(bodies)
 	d.camera()
 	d.mark()
 	subject := d.at(vec{Z: job.Setup.Subject.Face})
-	spots := d.spots(bodies)
+	spots := d.spots(d.told(bodies))
 	for i := range spots {
 		if d.side {
 			spots[i].after = d.figures(spots[i].bodies[0].centre.Z)
@@ -200,7 +209,7 @@ func (d *drawing) draw() {
 	}
 	d.balloons(spots, subject)
 	if !d.side {
-		d.throws(bodies)
+		d.throws(d.told(bodies))
 	}
 	d.cameraLabel()
 	d.backdropLabel(must)
@@ -209,6 +218,20 @@ func (d *drawing) draw() {
 	} else {
 		d.wallLabels()
 	}
+}
+
+// told are the bodies that get a number, an aim line and a distance.
+func (d *drawing) told(bodies []body) []body {
+	if d.only == 0 {
+		return bodies
+	}
+	var out []body
+	for _, b := range bodies {
+		if b.number == d.only {
+			out = append(out, b)
+		}
+	}
+	return out
 }
 
 // tallOnes are the bodies whose height is known.
@@ -376,8 +399,10 @@ func (d *drawing) scaleBar(p Point) Um {
 		unit, sizes, word = 0.3048, []float64{0.5, 1, 2, 5, 10, 20}, "ft"
 	}
 	n := sizes[0]
+	// Beside it the scale is written.
+	longest := min(25000, d.area.W-width(d.job.Words.T("plan.scale-only", "scale", d.sc.text), style{cap: capCaption})-9000)
 	for _, s := range sizes {
-		if d.sc.um(s*unit) <= 25000 {
+		if d.sc.um(s*unit) <= longest {
 			n = s
 		}
 	}

@@ -68,6 +68,9 @@ func (d *drawing) drawBodies(bodies []body) {
 	} else {
 		slices.SortStableFunc(order, func(a, b body) int { return cmp.Compare(b.centre.X, a.centre.X) })
 	}
+	if d.only > 0 { // the one that is filled in lies over the others
+		slices.SortStableFunc(order, func(a, b body) int { return btoi(d.chosen(a)) - btoi(d.chosen(b)) })
+	}
 	seen := !d.side
 	for _, b := range order {
 		if !seen && b.centre.X <= 0 {
@@ -90,9 +93,13 @@ func (d *drawing) drawBodies(bodies []body) {
 
 func (d *drawing) drawBody(b body, dash []Um) {
 	face := d.all(b.face)
+	leaf, edge, front := lineFrame, lineOutline, lineFace
+	if d.only > 0 && !d.chosen(b) {
+		leaf, edge, front = lineThin, lineThin, lineThin
+	}
 	if b.open && !d.side { // seen from above each leaf is a line: its upper edge
-		d.line("outline", lineFrame, nil, face[1], face[2])
-		d.line("outline", lineFrame, nil, face[2], face[3])
+		d.line("outline", leaf, nil, face[1], face[2])
+		d.line("outline", leaf, nil, face[2], face[3])
 		return
 	}
 	fill := grey(White)
@@ -101,11 +108,33 @@ func (d *drawing) drawBody(b body, dash []Um) {
 	}
 	if len(b.back) > 0 {
 		shell := hull(append(append([]Point(nil), face...), d.all(b.back)...))
-		d.shape("outline", lineOutline, dash, fill, shell...)
+		if d.chosen(b) && fill != nil {
+			d.filled(shell)
+			return
+		}
+		d.shape("outline", edge, dash, fill, shell...)
 	} else if d.side || b.clear {
 		fill = nil
 	}
-	d.shape("face", lineFace, dash, fill, hull(face)...)
+	if d.chosen(b) {
+		if fill != nil {
+			d.filled(hull(face))
+			return
+		}
+		front = lineFrame // filled in it would hide the subject
+	}
+	d.shape("face", front, dash, fill, hull(face)...)
+}
+
+// chosen says whether a body is the one item that the view is about.
+func (d *drawing) chosen(b body) bool { return d.only > 0 && b.number == d.only }
+
+// filled draws the one item that a view is about, black; no label comes near.
+func (d *drawing) filled(shape []Point) {
+	d.shape("face", lineFace, nil, grey(Black), shape...)
+	if box, ok := bounds(shape); ok {
+		d.ink.rect(box.grow(lineFace), markCells)
+	}
 }
 
 // insideHull says whether a point lies inside a convex polygon.

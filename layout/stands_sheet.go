@@ -1,0 +1,209 @@
+package layout
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+)
+
+// cutCard is one card as it is cut from a sheet: its front and, printed on both
+// sides, its back.
+type cutCard struct {
+	front, back *Page
+}
+
+// cutCards makes them of cards: one for every side, or one for every two of
+// them, with a back that says whose it is where nothing else goes there.
+func cutCards(job Job, f *format, cards []standCard, duplex bool) []cutCard {
+	var out []cutCard
+	for _, c := range cards {
+		for k := 0; k < len(c.sides); k++ {
+			l := cutCard{front: &c.sides[k]}
+			if duplex {
+				if k++; k < len(c.sides) {
+					l.back = &c.sides[k]
+				} else {
+					l.back = standBack(job, f, c.item, l.front.Label)
+				}
+			}
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+// standBack is a back with the number, the name and the setup's code, to tell a
+// card by when it lies face down.
+func standBack(job Job, f *format, it standItem, front string) *Page {
+	pg := &Page{W: Mm(f.Width), H: Mm(f.Height), Margin: Mm(f.Margin), Label: front + "-back",
+		Title: strconv.Itoa(it.number) + " " + it.name,
+		Desc:  job.Words.T("stands.back-desc", "number", strconv.Itoa(it.number), "name", it.name, "title", job.Setup.Title)}
+	p := &pen{of: it.of}
+	w := pg.W - 2*pg.Margin - Mm(8)
+	y := pg.H / 5
+	put := func(s string, bold bool, kind string, caps ...Um) {
+		var st style
+		var lines []string
+		for _, c := range caps {
+			st = style{cap: c, bold: bold, kind: kind, used: true}
+			if lines = wrap(s, st, w); len(lines) <= 2 && fitsWords(s, st, w) {
+				break
+			}
+		}
+		y += headroomOf(lines, st.cap)
+		for _, s := range lines {
+			p.textMid(pg.W/2, y+st.cap, s, st)
+			y += pitch(st.cap)
+		}
+		y += st.cap / 2
+	}
+	put(job.Setup.Code, true, "code", capFar, 7000, capTitle, capLarge, capUse)
+	put(strconv.Itoa(it.number), true, "number", 20000)
+	put(it.name, true, "name", capTitle, capLarge, capUse)
+	put(job.Setup.Title, false, "title", capLarge, capUse)
+	pg.Items = p.items
+	return pg
+}
+
+// imposed puts cards on paper: each side a page where the format is one card,
+// else several to a sheet. A sheet's back follows it.
+func imposed(cards []cutCard, f *format, duplex bool) []Page {
+	var out []Page
+	if f.Sheet.Width == 0 {
+		for _, l := range cards {
+			out = append(out, *l.front)
+			if duplex {
+				out = append(out, *l.back)
+			}
+		}
+		return out
+	}
+	places := f.Sheet.Across * f.Sheet.Down
+	sheets := (len(cards) + places - 1) / places
+	for s := 0; s < sheets; s++ {
+		var fronts, backs []*Page
+		for pos := 0; pos < places; pos++ {
+			// The pile cut from each place follows that from the place before,
+			// so that the piles laid on each other stay in order.
+			l := cutCard{}
+			if k := pos*sheets + s; k < len(cards) {
+				l = cards[k]
+			}
+			fronts, backs = append(fronts, l.front), append(backs, l.back)
+		}
+		out = append(out, sheetOf(fronts, f, s, false))
+		if duplex {
+			out = append(out, sheetOf(backs, f, s, true))
+		}
+	}
+	return out
+}
+
+// cardRect is where the card at a place stands on a sheet, or its back on the
+// sheet's back when that is turned over about its long edge, which is upright:
+// the columns change sides.
+func cardRect(f *format, pos int, back bool) Rect {
+	col, row := pos%f.Sheet.Across, pos/f.Sheet.Across
+	r := Rect{Mm(f.Sheet.Margin) + Um(col)*Mm(f.Width), Mm(f.Sheet.Margin) + Um(row)*Mm(f.Height), Mm(f.Width), Mm(f.Height)}
+	if back {
+		r.X = Mm(f.Sheet.Width) - r.right()
+	}
+	return r
+}
+
+// cutMargin is kept clear of ink at the edge of a sheet; cutGap is the space
+// between a card's corner and the mark outside it.
+const (
+	cutMargin = Um(4000)
+	cutGap    = Um(800)
+)
+
+func sheetOf(cards []*Page, f *format, n int, back bool) Page {
+	pg := Page{W: Mm(f.Sheet.Width), H: Mm(f.Sheet.Height), Margin: cutMargin}
+	p := &pen{}
+	var names []string
+	for pos, c := range cards {
+		if c == nil {
+			continue
+		}
+		r := cardRect(f, pos, back)
+		p.add(&Group{ID: "card-" + strconv.Itoa(pos+1), Label: c.Desc, Items: shifted(c.Items, r.X, r.Y, strconv.Itoa(pos+1))})
+		if len(names) == 0 {
+			pg.ScaleDenominator, pg.Label = c.ScaleDenominator, c.Label+"-sheet"
+		} else if pg.ScaleDenominator != c.ScaleDenominator {
+			pg.ScaleDenominator = 0
+		}
+		names = append(names, c.Title)
+	}
+	pg.Title = fmt.Sprintf("%d", n+1)
+	pg.Desc = strings.Join(names, "; ")
+	pg.Title += ": " + pg.Desc
+	cutMarks(p, f)
+	pg.Items = p.items
+	return pg
+}
+
+// cutMarks draws the ends of every cut in the sheet's margin.
+func cutMarks(p *pen, f *format) {
+	first := cardRect(f, 0, false)
+	last := cardRect(f, f.Sheet.Across*f.Sheet.Down-1, false)
+	end := first.X - cutGap
+	mark := func(a, b Point) { p.polyline("cut", lineGrid, nil, a, b) }
+	edge := cutMargin + lineGrid
+	for c := 0; c <= f.Sheet.Across; c++ {
+		x := first.X + Um(c)*first.W
+		mark(Point{x, edge}, Point{x, end})
+		mark(Point{x, last.bottom() + cutGap}, Point{x, last.bottom() + cutGap + end - edge})
+	}
+	for r := 0; r <= f.Sheet.Down; r++ {
+		y := first.Y + Um(r)*first.H
+		mark(Point{edge, y}, Point{end, y})
+		mark(Point{last.right() + cutGap, y}, Point{last.right() + cutGap + end - edge, y})
+	}
+}
+
+// shifted is a copy of items moved on the page; the ids of groups get an ending
+// of their own.
+func shifted(items []Item, dx, dy Um, ending string) []Item {
+	out := make([]Item, 0, len(items))
+	for _, it := range items {
+		switch v := it.(type) {
+		case *Path:
+			c := *v
+			c.Segs = make([]Seg, len(v.Segs))
+			for i, s := range v.Segs {
+				for k := range s.P {
+					s.P[k].X += dx
+					s.P[k].Y += dy
+				}
+				c.Segs[i] = s
+			}
+			out = append(out, &c)
+		case *Text:
+			c := *v
+			c.X, c.Y = c.X+dx, c.Y+dy
+			out = append(out, &c)
+		case *Image:
+			c := *v
+			c.X, c.Y = c.X+dx, c.Y+dy
+			out = append(out, &c)
+		case *Link:
+			c := *v
+			c.X, c.Y = c.X+dx, c.Y+dy
+			out = append(out, &c)
+		case *Group:
+			c := *v
+			if v.Clip != nil {
+				r := *v.Clip
+				r.X, r.Y = r.X+dx, r.Y+dy
+				c.Clip = &r
+			}
+			if c.ID != "" {
+				c.ID += "-" + ending
+			}
+			c.Items = shifted(v.Items, dx, dy, ending)
+			out = append(out, &c)
+		}
+	}
+	return out
+}

@@ -43,6 +43,7 @@ type box struct {
 	min    Um        // least height of a block that stretches
 	known  map[Um]Um // the block's least heights so far, by width
 	gap    Um
+	flow   bool // a row whose columns may go on on the next side
 }
 
 // empty says whether there is nothing in it to draw.

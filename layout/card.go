@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -158,6 +159,7 @@ type builder struct {
 	f    *format
 	made map[string]box // blocks by what they show: arrangements share them
 
+	doc    string                      // the document's name in the wording; "" is "card"
 	own    func(n node) (block, error) // a document's own blocks, asked first; nil where it has none
 	head   block                       // stands at the head of every further side; nil for none
 	before int                         // sheets that come before the first side
@@ -176,7 +178,7 @@ func (b *builder) inner() Rect {
 
 // build makes the boxes of a node with the blocks that have something to say.
 func (b *builder) build(n node) (box, error) {
-	out := box{name: n.name(), width: Mm(n.Width), share: n.Share, min: Mm(n.Least), gap: Mm(b.f.Gap)}
+	out := box{name: n.name(), width: Mm(n.Width), share: n.Share, min: Mm(n.Least), gap: Mm(b.f.Gap), flow: n.Flow}
 	if out.share == 0 {
 		out.share = 1
 	}
@@ -227,7 +229,7 @@ func (b *builder) block(n node) (block, error) {
 	case "lights":
 		for _, fields := range n.Columns {
 			for _, field := range fields {
-				if !holds(lightFields, field) {
+				if !holds(lightFields, field) && !holds(todayFields, field) {
 					return nil, fmt.Errorf("format %s: the table of lights has no field %q; there are %s", b.f.Name, field, strings.Join(lightFields, ", "))
 				}
 			}
@@ -445,6 +447,17 @@ func (b *builder) nextSide(moved []box, inner Rect) (side, []box) {
 		if len(root.parts) > 0 {
 			spare -= root.gap
 		}
+		if moved[0].flow && (spare >= flowLeast || len(root.parts) == 0) {
+			if head, rest, ok := moved[0].divide(inner.W, spare); ok && !head.empty() {
+				root.parts = append(slices.Clone(root.parts), head)
+				from = append(from, names([]box{head})...)
+				moved = slices.Clone(moved)
+				if moved[0] = rest; rest.empty() {
+					moved = moved[1:]
+				}
+				break
+			}
+		}
 		if moved[0].block == nil && len(root.parts) == 0 { // too high for any side: one below the other
 			moved = append(leaves(moved[0]), moved[1:]...)
 			continue
@@ -489,7 +502,7 @@ func (b *builder) page(sides []side, i int, inner Rect) Page {
 	pg := Page{W: Mm(b.f.Width), H: Mm(b.f.Height), Margin: Mm(b.f.Margin),
 		Label: b.job.Setup.Code + "/" + strconv.Itoa(i+1),
 		Title: b.job.Setup.Title,
-		Desc:  b.job.Words.T("card.page-desc", "title", b.job.Setup.Title, "n", strconv.Itoa(i+1), "m", strconv.Itoa(len(sides)))}
+		Desc:  b.job.Words.T(cmp.Or(b.doc, "card")+".page-desc", "title", b.job.Setup.Title, "n", strconv.Itoa(i+1), "m", strconv.Itoa(len(sides)))}
 	title := &titleBlock{job: b.job, f: b.f, sheet: b.before + i + 1, of: max(b.total, len(sides)), more: more, fields: b.fields(i == 0)}
 	th := b.newTitle(more, i == 0).least(inner.W)
 	body := Rect{inner.X, inner.Y, inner.W, inner.H - th - Mm(b.f.Gap)}

@@ -149,7 +149,10 @@ func ratioText(r float64) string {
 }
 
 // rangeText is the base range in words, rounded inward to tenths.
-func rangeText(job Job) []string {
+func rangeText(job Job) []string { return rangeWords(job, "range.words") }
+
+// rangeWords is the base range in the words of a key.
+func rangeWords(job Job, key string) []string {
 	w, r := job.Words, job.Numbers.BaseRange
 	by := func(names []string) string {
 		if len(names) > 3 { // by number, as on the drawing
@@ -171,7 +174,7 @@ func rangeText(job Job) []string {
 	}
 	low, high, ok := job.inward(r)
 	if ok {
-		return []string{w.T("range.words", "low", job.reading(low), "high", job.reading(high), "lowby", by(r.LowBy), "highby", by(r.HighBy))}
+		return []string{w.T(key, "low", job.reading(low), "high", job.reading(high), "lowby", by(r.LowBy), "highby", by(r.HighBy))}
 	}
 	if r.LowAv == nil && (len(r.LowBy) > 0 || len(r.HighBy) > 0) {
 		return []string{w.T("range.none", "lowby", by(r.LowBy), "highby", by(r.HighBy))}

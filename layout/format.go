@@ -60,6 +60,7 @@ type node struct {
 	Least   float64    // mm, the least height of a block that stretches
 	Columns [][]string // table of lights: the fields of each column, stacked
 	Short   bool       // cautions: the short form, one after another on a line
+	Flow    bool       // a row on a further side: its columns may go on on the next, each by itself
 	Run     bool       // cautions: in full, one after another on a line
 	Give    []string   // of a whole side: the blocks that may turn over, first to go first
 	auto    bool       // a table that only stands where others do not give its fields

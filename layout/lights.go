@@ -15,6 +15,16 @@ var lightFields = []string{
 	"height", "aim", "throw", "looks", "drift", "falloff", "mark", "circuit",
 }
 
+// todayFields are columns of spaces to fill in: what each light reads today, and
+// where its dial is set.
+var todayFields = []string{"reads", "set"}
+
+// The spaces, at least so wide and so high.
+const (
+	todayWide = Um(21000)
+	todayHigh = Um(9000)
+)
+
 // lightsTable builds the table of lights with the columns that a format asks
 // for. Grip items stand below the lights in a table that says where things
 // stand.
@@ -63,7 +73,11 @@ func lightsTable(job Job, n node, f *format, lo, hi int) *table {
 			fields = []string{"name"}
 		}
 		col := plainColumn(job, fields, rows, text)
-		if !col.blank() {
+		if holds(fields, "reads") || holds(fields, "set") { // today's, to fill in
+			col.ruled, t.high = todayWide, todayHigh
+			t.title = job.Words.T("sheet.today")
+		}
+		if !col.blank() || col.ruled > 0 {
 			t.columns = append(t.columns, col)
 		}
 	}
@@ -269,9 +283,9 @@ func baseColumn(job Job, fields []string, b, rows int, st style, target Um) colu
 	strong := st
 	strong.bold = true
 	base := job.Numbers.Bases[b]
+	mark := job.base(base.Mark)
 	c := column{aligns: true, pad: 1300}
 	w := job.Words
-	mark := job.base(base.Mark)
 	c.head = cell{{s: zeroWords(job, "base.key-reads"), style: head, split: -1, whole: true}, {s: mark, style: strong, split: job.readingSplit(mark)}}
 	if job.Numbers.Exposure.Placing != nil {
 		c.head = append(c.head, cellLine{s: w.T("base.camera", "mark", job.Setup.Exposure.CameraMark(base.CameraAv)), style: head, split: -1, whole: true})

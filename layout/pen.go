@@ -105,7 +105,7 @@ func wrap(s string, st style, w Um) []string {
 }
 
 // unitWords are what may follow a figure and is never parted from it.
-var unitWords = []string{"m", "cm", "mm", "ft", "in", "kg", "%", "K", "s", "A", "V", "W", "Ws", "mired", "×", "x", "stops", "stop", "under", "over"}
+var unitWords = []string{"m", "cm", "mm", "mm²", "ft", "in", "kg", "%", "K", "s", "A", "V", "W", "Ws", "mired", "×", "x", "stops", "stop", "under", "over"}
 
 // keepFigures puts no-break spaces between a figure and its unit, a mark and its
 // tenths, the two sides of a size.

@@ -28,7 +28,9 @@ type column struct {
 	pad     Um // more space before it than between other columns
 	left    Um // widest part left of the axis
 	right   Um
-	minimum Um // width under which a wrapping column is not squeezed
+	minimum Um   // width under which a wrapping column is not squeezed
+	ruled   Um   // each row has a ruled space to fill in, at least so wide
+	square  bool // the space is a box of that side to tick
 }
 
 // table is rows under a head, with horizontal rules only. It splits between
@@ -44,6 +46,7 @@ type table struct {
 	rest    bool        // this is what a split left
 	shared  map[Um][]Um // the widths of the columns so far, by that of the table
 	more    string      // said in the title when rest
+	high    Um          // the least height of a row, for a hand to write in
 }
 
 const (
@@ -54,6 +57,7 @@ const (
 // natural is a column's width without breaking lines.
 func (c *column) natural() Um {
 	c.left, c.right = 0, 0
+	c.minimum = max(c.minimum, c.ruled)
 	for _, cl := range append([]cell{c.head}, c.cells...) {
 		for _, l := range cl {
 			w := width(l.s, l.style)
@@ -138,6 +142,7 @@ func (t *table) widthsAt(w Um) []Um {
 			}
 		}
 	}
+	best = t.written(best, w)
 	if t.shared == nil {
 		t.shared = map[Um][]Um{}
 	}
@@ -248,7 +253,7 @@ func (t *table) rowHeight(row int, ws []Um) Um {
 			bottom = max(bottom, ls[len(ls)-1].style.cap/2)
 		}
 	}
-	return h + top + bottom
+	return max(h+top+bottom, t.high)
 }
 
 // topPad is what the first line of a row needs above it: more than rowPad where
@@ -429,6 +434,9 @@ func (t *table) draw(p *pen, r Rect) {
 				ly += l.pitch()
 				t.place(p, c, l, x, ly)
 			}
+			if c.ruled > 0 {
+				t.space(p, c, Rect{x, y, ws[i], h})
+			}
 			x += ws[i] + cellGap
 		}
 		y += h
@@ -450,4 +458,36 @@ func (t *table) place(p *pen, c *column, l cellLine, x, y Um) {
 		x += c.pad
 	}
 	p.text(x, y, l.s, l.style)
+}
+
+// space rules what is filled in by hand in one row of a column: a box to tick
+// beside the first line, or the whole cell.
+func (t *table) space(p *pen, c *column, r Rect) {
+	r.W = max(r.W, c.ruled)
+	if c.square {
+		p.rect("tick", lineThin, nil, Rect{r.X + lineThin, r.Y + rowPad - 400, c.ruled - 2*lineThin, c.ruled - 2*lineThin})
+		return
+	}
+	p.rect("blank", lineThin, grey(White), Rect{r.X, r.Y + 700, r.W, r.H - 1400})
+}
+
+// written gives what width is left over to the spaces that a hand fills in.
+func (t *table) written(ws []Um, w Um) []Um {
+	left, n := w-cellGap*Um(len(ws)-1), Um(0)
+	for i := range ws {
+		left -= ws[i]
+		if c := &t.columns[i]; c.ruled > 0 && !c.square {
+			n++
+		}
+	}
+	if n == 0 || left <= 0 {
+		return ws
+	}
+	out := slices.Clone(ws)
+	for i := range ws {
+		if c := &t.columns[i]; c.ruled > 0 && !c.square {
+			out[i] += min(left/n, c.ruled) // no wider than twice what it needs
+		}
+	}
+	return out
 }

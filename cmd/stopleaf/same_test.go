@@ -21,6 +21,8 @@ func documentsOf(t *testing.T, program, setup string) map[string]string {
 		"card.pdf":     {"card", setup},
 		"card.svg":     {"card", setup, "--paper", "a4"},
 		"plan.svg":     {"plan", setup},
+		"card.png":     {"card", setup},
+		"plan.jpg":     {"plan", setup, "--dpi", "96"},
 		"plan.pdf":     {"plan", setup, "--view", "side"},
 		"numbers.json": {"numbers", setup, "--json"},
 		"numbers.txt":  {"numbers", setup},

@@ -1,6 +1,10 @@
 package safety
 
-import "math"
+import (
+	"math"
+
+	"stopleaf/setup"
+)
 
 // The choices behind the figures. The tilt is that of the published tests of
 // equipment that may be knocked (IEC 62368-1: 10 degrees in all directions);
@@ -104,6 +108,15 @@ func OverturnRatio(l Load, bagKg float64) float64 {
 		return math.Inf(1)
 	}
 	return (l.StandKg + bagKg) * l.ArmM / (l.HeadKg * out)
+}
+
+// BagSize is what one bag of the house weighs, kilograms: BagSizeKg unless the
+// house settings say otherwise.
+func BagSize(s *setup.Setup) float64 {
+	if s == nil || s.House == nil || s.House.BagKg == nil {
+		return BagSizeKg
+	}
+	return *s.House.BagKg
 }
 
 // WholeBags is how many bags of sizeKg kilograms make up kg; a hair over a

@@ -46,7 +46,7 @@ func (c *set) alone(code string) bool {
 		}
 		l := &c.s.Lights[0]
 		high, known := isHigh(l)
-		return !need(l).known && (isBoom(l) || high || !known)
+		return !need(l, BagSizeKg).known && (isBoom(l) || high || !known)
 	}
 	return false
 }

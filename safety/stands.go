@@ -94,16 +94,16 @@ func load(l *setup.Light) (Load, bool) {
 	}, true
 }
 
-// need works out one light's bag. Booms and anything over 2 m get one bag even
+// need works out one light's bag, in whole bags of sizeKg. Booms and anything over 2 m get one bag even
 // where the figures ask for none.
-func need(l *setup.Light) bagNeed {
+func need(l *setup.Light, sizeKg float64) bagNeed {
 	high, _ := isHigh(l)
 	ld, ok := load(l)
 	if !ok {
 		return bagNeed{light: l}
 	}
 	kg, can := Bag(ld)
-	n := bagNeed{light: l, kg: kg, known: true, wider: !can || kg > mostBagKg, bags: WholeBags(kg, BagSizeKg)}
+	n := bagNeed{light: l, kg: kg, known: true, wider: !can || kg > mostBagKg, bags: WholeBags(kg, sizeKg)}
 	if n.bags == 0 && (isBoom(l) || high) {
 		n.bags = 1
 	}
@@ -121,7 +121,7 @@ func bags(c *set) []Note {
 			continue
 		}
 		legs++
-		n := need(l)
+		n := need(l, BagSize(c.s))
 		high, okHeight := isHigh(l)
 		switch {
 		case !n.known:
@@ -177,8 +177,8 @@ func (c *set) bagged(known []bagNeed) Note {
 			fig["bag_kg."+n.light.Name] = n.kg
 		}
 	}
-	fig["bags"], fig["bag_kg"], fig["bag_size_kg"] = float64(total), kg, BagSizeKg
-	size := num(BagSizeKg, 1)
+	fig["bags"], fig["bag_kg"], fig["bag_size_kg"] = float64(total), kg, BagSize(c.s)
+	size := num(BagSize(c.s), 1)
 	if len(known) == 1 {
 		return c.note("bag", 2, known[0].light.Name, "safety.bag-one", append(c.list(needItems(known)),
 			"light", known[0].light.Name, "bags", strconv.Itoa(total), "size", size)...).figures(fig)

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"stopleaf/exposure"
-	"stopleaf/exposure/apex"
 )
 
 // outputs compares what each flash was recorded to read with what its head once
@@ -27,7 +26,7 @@ func (c *checker) outputs() {
 			}
 			c.warn(l.Where, "power", "output", "check its power, its place and its modifier; est.",
 				"by what its head once gave %q should read %s here, and %s is recorded, %.1f stops %s",
-				l.Name, apex.Tenths(expected), apex.Tenths(recorded), math.Abs(d), more)
+				l.Name, c.s.Style().Reading(expected), c.s.Style().Reading(recorded), math.Abs(d), more)
 		}
 	}
 }
@@ -149,6 +148,6 @@ func (c *checker) backgroundReading() {
 	most := math.Log2(sum)
 	if d := *b.ReadingAv - most; d > contradiction+1e-9 {
 		c.warn(b.Where, "reading", "background-reading", "is a light missing from the file, or one of the readings wrong? est.",
-			"the background reads %s, and all that reaches it gives %s, %.1f stops less", apex.Tenths(*b.ReadingAv), apex.Tenths(most), d)
+			"the background reads %s, and all that reaches it gives %s, %.1f stops less", c.s.Style().Reading(*b.ReadingAv), c.s.Style().Reading(most), d)
 	}
 }

@@ -43,8 +43,12 @@ func document(file string, src []byte, kind string) (*yaml.Node, Problems) {
 	}
 	var next yaml.Node
 	if err := decode(dec, &next); err == nil {
+		hint := "put the rest in a file of its own, or take the line \"---\" out"
+		if kind == "setup" {
+			hint = "one file holds one setup: " + hint
+		}
 		return nil, Problems{{Pos: Pos{file, next.Line, max(next.Column, 1)}, Level: Error, Code: "more-documents",
-			Message: "a second document begins here", Hint: "one file holds one " + kind + ": put the rest in a file of its own, or take the line \"---\" out"}}
+			Message: "a second document begins here", Hint: hint}}
 	} else if !errors.Is(err, io.EOF) {
 		return nil, Problems{syntaxProblem(file, src, err)}
 	}

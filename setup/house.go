@@ -24,6 +24,7 @@ type House struct {
 	PrintedReadings apex.Style
 	Language        string
 	BagKg           *float64
+	DPI             *int // of pictures of pages
 	Where           Where
 }
 
@@ -110,6 +111,12 @@ func ParseHouse(file string, src []byte) (*House, Problems) {
 	h.Bare, h.PrintedReadings = word("readings"), apex.Style(word("printed readings"))
 	h.Language = word("language")
 	h.BagKg = d.Number(d.Top().Get("bag"), "a bag of", "kg", 0.5, 50)
+	if v := d.Number(d.Top().Get("dpi"), "a resolution of", "dpi", 72, 600); v != nil {
+		dots := int(*v)
+		if h.DPI = &dots; float64(dots) != *v {
+			d.Err(d.Top().Get("dpi").Pos(), "bad-number", "a resolution is a whole number of dots an inch", "such as 200")
+		}
+	}
 	d.m.notation.Bare = h.Bare
 	h.Bases = d.m.houseBases(d.top.get("bases"))
 	return h, d.Problems()
@@ -118,15 +125,20 @@ func ParseHouse(file string, src []byte) (*House, Problems) {
 // houseBases are bases as a setup has them, but for exposure values, which mean
 // an aperture only at the time of a setup.
 func (m *meaning) houseBases(w *written) []exposure.Base {
+	if w == nil {
+		return nil
+	}
+	apertures := &written{pos: w.pos, kind: isList}
 	for _, t := range m.texts(w) {
 		n := m.notation
 		n.Comma = true
 		if r, err := apex.ParseReading(t.text, n); err == nil && r.NeedsTime() {
 			m.err(t.pos, "bad-reading", quote(t.text)+" is an exposure value", "write a base as an aperture, f/8")
-			return nil
+		} else {
+			apertures.items = append(apertures.items, t)
 		}
 	}
-	return m.bases(w)
+	return m.bases(apertures)
 }
 
 // settle takes from the house what the setup does not say.

@@ -170,6 +170,8 @@ func unitWords(unit string) []unitWord {
 		return []unitWord{{"degrees", 1}, {"degree", 1}, {"deg", 1}, {"°", 1}}
 	case "mired":
 		return []unitWord{{"mired", 1}, {"mireds", 1}}
+	case "dpi":
+		return []unitWord{{"dpi", 1}}
 	case "mm":
 		return []unitWord{{"mm", 1}, {"millimetres", 1}, {"millimeters", 1}}
 	}

@@ -6,6 +6,7 @@ import (
 	"io"
 	"strings"
 
+	"stopleaf/layout"
 	"stopleaf/templates"
 )
 
@@ -41,7 +42,8 @@ type call struct {
 	stdout io.Writer
 	stderr io.Writer
 
-	words templates.Words // read on first use
+	words  templates.Words // read on first use
+	format *layout.Format  // a page format of one's own; nil for none
 }
 
 // has reports whether a switch or flag was given.
@@ -59,6 +61,7 @@ func flagTable() []flag {
 		{name: "paper", value: "SIZE", allowed: papers, help: "the paper"},
 		{name: "dpi", value: "N", help: "dots an inch of a .png or .jpg, 72 to 600; else 200"},
 		{name: "look", value: "NAME", help: "the set as it is in one of the file's \"looks\""},
+		{name: "format", value: "FILE", help: "a page format of your own, in place of a paper"},
 		{name: "rulers", help: "stop rulers even where there is little room"},
 		{name: "view", value: "VIEW", allowed: views, help: "which way to look"},
 		{name: "scale", value: "1:N", help: "the scale, such as 1:20; else the largest that fits"},

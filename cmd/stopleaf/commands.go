@@ -19,7 +19,7 @@ func commandTable() []command {
 			more: "SETUP is a setup file, a folder of them, or - for standard input. Several setups make one\n" +
 				"document. Without -o the card of tuesday.yaml goes to tuesday-card.pdf in this folder, the cards\n" +
 				"of several to cards.pdf.",
-			flags: []string{"output", "dpi", "paper", "base", "look", "rulers", "watch", "photos", "allow-outside", "problems"}},
+			flags: []string{"output", "dpi", "paper", "format", "base", "look", "rulers", "watch", "photos", "allow-outside", "problems"}},
 		{name: "plan", operand: "SETUP", least: 1, most: 1, run: runPlan,
 			summary: "the drawing alone, from above or from the side, to scale",
 			more:    "Without -o the plan of tuesday.yaml goes to tuesday-plan.svg in this folder, from the side to\ntuesday-side.svg.",

@@ -18,7 +18,12 @@ import (
 	"stopleaf/setup"
 )
 
-func runCard(c *call) error { return c.drawing("cards.pdf", "-card.pdf", c.layCard) }
+func runCard(c *call) error {
+	if err := c.checkFormat(); err != nil {
+		return err
+	}
+	return c.drawing("cards.pdf", "-card.pdf", c.layCard)
+}
 
 func runPlan(c *call) error {
 	if _, err := c.scale(); err != nil {
@@ -31,7 +36,7 @@ func runPlan(c *call) error {
 }
 
 func (c *call) layCard(jobs []layout.Job) (*layout.Document, error) {
-	return layout.Card(jobs, layout.CardOptions{Paper: c.set["paper"], Rulers: c.has("rulers")})
+	return layout.Card(jobs, layout.CardOptions{Paper: c.paper(jobs, papers), Rulers: c.has("rulers"), Format: c.format})
 }
 
 func (c *call) layPlan(jobs []layout.Job) (*layout.Document, error) {
@@ -75,6 +80,7 @@ type drawer struct {
 	*call
 	many, ending string
 	lay          func([]layout.Job) (*layout.Document, error)
+	house        *setup.House // of the first setup; nil for none
 }
 
 // checkName refuses an output that no document can be written to, before
@@ -95,11 +101,14 @@ func (d *drawer) checkName() error {
 // endings are what the name of a document may end in.
 const endings = ".pdf, .svg, .png or .jpg"
 
-// dpi reads --dpi, which is of no use but to pictures: raster.DefaultDPI when it
-// is not given.
+// dpi reads --dpi, which is of no use but to pictures: the house's or
+// raster.DefaultDPI when it is not given.
 func (d *drawer) dpi(format string) (int, error) {
 	text, given := d.set["dpi"]
 	if !given {
+		if d.house != nil && d.house.DPI != nil {
+			return *d.house.DPI, nil
+		}
 		return raster.DefaultDPI, nil
 	}
 	n, err := strconv.Atoi(text)
@@ -146,6 +155,11 @@ func (d *drawer) draw() (inputs []string, err error) {
 		return nil, err
 	}
 	problems, inputs := gather(list)
+	more, files, err := d.readFormat()
+	if err != nil {
+		return inputs, err
+	}
+	problems, inputs = append(problems, more...), append(inputs, files...)
 	if problems.HasErrors() {
 		if err := d.report(d.stderr, problems); err != nil {
 			return inputs, err
@@ -155,6 +169,7 @@ func (d *drawer) draw() (inputs []string, err error) {
 	if len(list) > 1 && d.many == "" {
 		return inputs, &usageError{d.cmd.name + " takes one setup, and the folder has several", "name one of them"}
 	}
+	d.house = list[0].setup.House
 	name := d.outputName(list)
 	doc, err := d.layOut(list)
 	if err != nil {

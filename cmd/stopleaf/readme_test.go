@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"stopleaf/layout"
 	"stopleaf/setup"
 )
 
@@ -45,13 +46,24 @@ func TestReadmePictures(t *testing.T) {
 	}
 }
 
-// Every setup in the README is one the program reads.
+// Every setup in the README is one the program reads, and so are its page format
+// and its house file.
 func TestReadmeSetups(t *testing.T) {
 	text, err := os.ReadFile("../../README.md")
 	require.NoError(t, err)
 	blocks := regexp.MustCompile("(?s)```yaml\n(.*?)```").FindAllSubmatch(text, -1)
 	require.NotEmpty(t, blocks)
 	for _, b := range blocks {
+		switch first, _, _ := strings.Cut(string(b[1]), "\n"); first {
+		case "# my-card.yaml":
+			_, problems := layout.ParseFormat("my-card.yaml", b[1])
+			assert.Empty(t, problems)
+			continue
+		case "# stopleaf.yaml":
+			_, problems := setup.ParseHouse("stopleaf.yaml", b[1])
+			assert.Empty(t, problems)
+			continue
+		}
 		s, problems := setup.Parse("../../templates/demo/readme.yaml", b[1], setup.Options{NoPhotos: true})
 		require.NotNil(t, s, "%v", problems)
 		assert.Empty(t, problems, "%v", problems)

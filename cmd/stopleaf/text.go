@@ -54,7 +54,7 @@ func (t *text) head() {
 		recorded = append(recorded, seconds(*e.ShutterS))
 	}
 	if e.KeyAv != nil {
-		recorded = append(recorded, t.zero()+" reads "+apex.Tenths(*e.KeyAv))
+		recorded = append(recorded, t.zero()+" reads "+t.s.Style().Reading(*e.KeyAv))
 	}
 	if e.ApertureAv != nil {
 		recorded = append(recorded, "camera at "+t.s.Exposure.CameraMark(*e.ApertureAv))
@@ -79,6 +79,16 @@ func (t *text) theZero() string {
 	return t.zero()
 }
 
+// base prints the base of that mark as the house prints readings.
+func (t *text) base(mark string) string {
+	for _, b := range t.n.Bases {
+		if b.Mark == mark {
+			return t.s.Style().Base(b.Av)
+		}
+	}
+	return mark
+}
+
 // placing says how far the camera stood from the zero's reading.
 func placing(p *float64, zero string) string {
 	switch {
@@ -94,7 +104,7 @@ func (t *text) bases() {
 	t.section("Bases", "what "+t.theZero()+" is set to read, and the camera then")
 	rows := [][]string{{t.zero() + " reads", "set camera", "exactly"}}
 	for _, b := range t.n.Bases {
-		rows = append(rows, []string{b.Mark, t.s.Exposure.CameraMark(b.CameraAv), apex.Tenths(b.CameraAv)})
+		rows = append(rows, []string{t.base(b.Mark), t.s.Exposure.CameraMark(b.CameraAv), t.s.Style().Reading(b.CameraAv)})
 	}
 	writeTable(t.Buffer, rows, "lll")
 }
@@ -104,7 +114,7 @@ func (t *text) lights() {
 	head := []string{"", "name", "role", "source", "difference", "x " + t.zero()}
 	align := "rllllr"
 	for _, b := range t.n.Bases {
-		head, align = append(head, b.Mark), align+"l"
+		head, align = append(head, t.base(b.Mark)), align+"l"
 	}
 	rows := [][]string{head}
 	for _, l := range t.n.Lights {
@@ -113,7 +123,7 @@ func (t *text) lights() {
 			row[len(row)-1] = ""
 		}
 		for _, target := range l.Targets {
-			row = append(row, target.Tenths)
+			row = append(row, t.s.Style().Reading(target.Av))
 		}
 		rows = append(rows, row)
 	}
@@ -136,7 +146,7 @@ func (t *text) difference(l exposure.LightOut) string {
 func (t *text) dials() {
 	head, align := []string{"", "name"}, "rl"
 	for _, b := range t.n.Bases {
-		head, align = append(head, b.Mark), align+"l"
+		head, align = append(head, t.base(b.Mark)), align+"l"
 	}
 	rows := [][]string{head}
 	for _, l := range t.n.Lights {
@@ -261,22 +271,22 @@ func (t *text) whole() {
 			add("key + fill : fill", decimals(*r.LitToShadow, 2)+" : 1")
 		}
 	}
-	if text := together(t.n.Together, t.theZero()); text != "" {
+	if text := together(t.s.Style(), t.n.Together, t.theZero()); text != "" {
 		add("front lights together", text)
 	}
-	if text := baseRange(t.n.BaseRange); text != "" {
+	if text := baseRange(t.s.Style(), t.n.BaseRange); text != "" {
 		add("base range", text)
 	}
 	if a := t.n.Ambient; a.Delta != nil {
 		add("the room's own light", from(*a.Delta, t.theZero())+", as recorded")
 		for _, at := range a.At {
-			add("  "+t.zero()+" at "+at.Base, t.ambient(at))
+			add("  "+t.zero()+" at "+t.base(at.Base), t.ambient(at))
 		}
 	}
 	for _, l := range t.n.Lights { // continuous light and daylight follow the shutter
 		for _, h := range l.Hold {
 			if h.ShutterS != nil {
-				add(l.Name+" with "+t.theZero()+" at "+h.Base, "held by "+t.hold(*h.ShutterS))
+				add(l.Name+" with "+t.theZero()+" at "+t.base(h.Base), "held by "+t.hold(*h.ShutterS))
 			}
 		}
 	}
@@ -305,10 +315,10 @@ func (t *text) hold(s float64) string {
 }
 
 // together is a plain sum only where every light was metered toward the camera.
-func together(g exposure.Together, zero string) string {
+func together(style apex.Style, g exposure.Together, zero string) string {
 	switch {
 	case g.AllToCamera && g.Delta != nil && g.Av != nil:
-		return from(*g.Delta, zero) + ", " + apex.Tenths(*g.Av)
+		return from(*g.Delta, zero) + ", " + style.Reading(*g.Av)
 	case g.AllToCamera && g.Delta != nil:
 		return from(*g.Delta, zero)
 	case g.DomeToCamera != nil:
@@ -326,11 +336,11 @@ func from(stops float64, zero string) string {
 }
 
 // baseRange rounds inward, so that no end is promised that a head cannot do.
-func baseRange(r exposure.BaseRange) string {
+func baseRange(style apex.Style, r exposure.BaseRange) string {
 	switch {
 	case r.LowAv != nil && r.HighAv != nil:
-		low, high := math.Ceil(*r.LowAv*10-1e-9)/10, math.Floor(*r.HighAv*10+1e-9)/10
-		return fmt.Sprintf("%s to %s%s%s", apex.Tenths(low), apex.Tenths(high),
+		low, high, _ := style.Inward(*r.LowAv, *r.HighAv)
+		return fmt.Sprintf("%s to %s%s%s", style.Reading(low), style.Reading(high),
 			stopped("; no lower: ", r.LowBy), stopped("; no higher: ", r.HighBy))
 	case len(r.LowBy) > 0 && len(r.HighBy) > 0:
 		return fmt.Sprintf("none: %s cannot go low enough where %s cannot go high enough",
@@ -367,7 +377,7 @@ func (t *text) camera() {
 		if d.FarM != nil {
 			far = t.length(d.FarM)
 		}
-		add("sharp, "+t.zero()+" at "+d.Base, t.length(d.NearM)+" to "+far)
+		add("sharp, "+t.zero()+" at "+t.base(d.Base), t.length(d.NearM)+" to "+far)
 	}
 	if c.Magnification != nil && c.LossStops != nil {
 		add("magnification", fmt.Sprintf("%s, which costs %s stops", decimals(*c.Magnification, 2), decimals(*c.LossStops, 1)))

@@ -14,7 +14,7 @@ var house = []Object{
 		{Name: "printed readings", Takes: Text, As: Word, Words: []string{"tenths", "thirds", "decimal"}, Doc: "how readings are printed: f/8 +0.4, f/9 or f/9.2"},
 		{Name: "language", Takes: Text, As: Word, Words: []string{"en"}, Doc: "of the pages"},
 		{Name: "bag", Takes: Text, As: Number, Unit: "kg", Doc: "what one bag weighs, 7 kg unless said"},
-		{Name: "dpi", Takes: Text, As: Number, Later: true, Doc: "resolution of pictures of pages"},
+		{Name: "dpi", Takes: Text, As: Number, Unit: "dpi", Doc: "dots an inch of pictures of pages, 200 unless said"},
 		{Name: "photo resolution", Takes: Text, As: Number, Later: true, Doc: "resolution of photos on pages"},
 		{Name: "always", Takes: List, Items: Text, Later: true, Doc: "what is packed for every shoot"},
 	}},

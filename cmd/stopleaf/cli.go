@@ -62,6 +62,7 @@ func flagTable() []flag {
 		{name: "dpi", value: "N", help: "dots an inch of a .png or .jpg, 72 to 600; else 200"},
 		{name: "look", value: "NAME", help: "the set as it is in one of the file's \"looks\""},
 		{name: "format", value: "FILE", help: "a page format of your own, in place of a paper"},
+		{name: "duplex", help: "print on both sides, for a printer that turns the sheet over its long edge"},
 		{name: "rulers", help: "stop rulers even where there is little room"},
 		{name: "view", value: "VIEW", allowed: views, help: "which way to look"},
 		{name: "scale", value: "1:N", help: "the scale, such as 1:20; else the largest that fits"},

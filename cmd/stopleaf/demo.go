@@ -142,6 +142,9 @@ func (c *call) documents(l *loaded) ([]file, error) {
 		lay    func() (*layout.Document, error)
 	}{
 		{"-card.pdf", func() (*layout.Document, error) { return layout.Card([]layout.Job{job}, layout.CardOptions{}) }},
+		{"-stands.pdf", func() (*layout.Document, error) {
+			return layout.Stands([]layout.Job{job}, layout.StandsOptions{})
+		}},
 		{"-plan.svg", func() (*layout.Document, error) { return layout.Plan(job, layout.PlanOptions{}) }},
 		{"-side.svg", func() (*layout.Document, error) { return layout.Plan(job, layout.PlanOptions{View: "side"}) }},
 	} {

@@ -1,0 +1,20 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"stopleaf/layout"
+)
+
+func runStands(c *call) error {
+	known := layout.StandPapers()
+	if paper, given := c.set["paper"]; given && !contains(known, paper) {
+		return &usageError{fmt.Sprintf("stands are not made on %s; allowed: %s", paper, strings.Join(known, ", ")), ""}
+	}
+	return c.drawing("stands.pdf", "-stands.pdf", c.layStands)
+}
+
+func (c *call) layStands(jobs []layout.Job) (*layout.Document, error) {
+	return layout.Stands(jobs, layout.StandsOptions{Paper: c.paper(jobs, layout.StandPapers()), Base: c.set["base"], Duplex: c.has("duplex")})
+}

@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -323,34 +322,37 @@ func render(doc *layout.Document, name, format string, dpi int) ([]file, error) 
 		}
 		return []file{{name, b.Bytes()}}, nil
 	}
-	write, err := pageWriter(doc, format, dpi)
+	pages, err := pageFiles(doc, format, dpi)
 	if err != nil {
 		return nil, err
 	}
 	var outputs []file
-	for i := range doc.Pages {
-		var b bytes.Buffer
-		if err := write(&b, i); err != nil {
-			return nil, err
-		}
-		outputs = append(outputs, file{pageName(name, i, len(doc.Pages)), b.Bytes()})
+	for i, data := range pages {
+		outputs = append(outputs, file{pageName(name, i, len(pages)), data})
 	}
 	return outputs, nil
 }
 
-// pageWriter writes one page of a document in a format of one page.
-func pageWriter(doc *layout.Document, format string, dpi int) (func(io.Writer, int) error, error) {
+// pageFiles gives each page of a document in a format of one page.
+func pageFiles(doc *layout.Document, format string, dpi int) (pages [][]byte, err error) {
 	if !isPicture(format) {
-		return func(w io.Writer, page int) error { return svg.Write(w, doc, page) }, nil
+		for i := range doc.Pages {
+			var b bytes.Buffer
+			if err := svg.Write(&b, doc, i); err != nil {
+				return nil, err
+			}
+			pages = append(pages, b.Bytes())
+		}
+		return pages, nil
 	}
-	r, err := raster.New(doc, dpi)
+	w, err := raster.New(doc, dpi)
 	if err != nil {
 		return nil, err
 	}
 	if format == "png" {
-		return r.PNG, nil
+		return w.AllPNG()
 	}
-	return r.JPEG, nil
+	return w.AllJPEG()
 }
 
 func pageName(name string, i, n int) string {

@@ -6,6 +6,7 @@ import (
 	"image"
 	"image/color"
 	"image/png"
+	"io"
 	"os"
 	"path/filepath"
 	"testing"
@@ -209,10 +210,36 @@ func TestOnePhotographManyPages(t *testing.T) {
 	second, err := a.get(&again, 100, 50)
 	require.NoError(t, err)
 	assert.Same(t, first, second)
-	decoded := a.last
 	_, err = a.get(v, 30, 15)
 	require.NoError(t, err)
-	assert.Equal(t, decoded, a.last)
+	assert.Len(t, a.decoded, 1)
+	assert.Len(t, a.scaled, 2)
+}
+
+// All pages at once are the pages one by one.
+func TestAllPages(t *testing.T) {
+	doc := sample.Document()
+	for range 5 {
+		doc.Pages = append(doc.Pages, doc.Pages[0])
+	}
+	w, err := New(doc, 100)
+	require.NoError(t, err)
+	for _, k := range []struct {
+		all func() ([][]byte, error)
+		one func(io.Writer, int) error
+	}{{w.AllPNG, w.PNG}, {w.AllJPEG, w.JPEG}} {
+		all, err := k.all()
+		require.NoError(t, err)
+		require.Len(t, all, len(doc.Pages))
+		for i := range doc.Pages {
+			var b bytes.Buffer
+			require.NoError(t, k.one(&b, i))
+			assert.True(t, bytes.Equal(b.Bytes(), all[i]), "page %d", i+1)
+		}
+	}
+	doc.Pages[3].Items = []layout.Item{&layout.Text{S: "x"}}
+	_, err = w.AllPNG()
+	assert.ErrorContains(t, err, "page 4: ")
 }
 
 type fullDisk struct{}

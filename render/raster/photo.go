@@ -7,17 +7,18 @@ import (
 	"image/jpeg"
 	"image/png"
 	"math"
+	"sync"
 
 	"stopleaf/layout"
 	"stopleaf/render/internal/paper"
 )
 
-// album holds the pictures of a document at the sizes they are shown in, so
-// that none is decoded for every page that shows it.
+// album holds the pictures of a document, and each at the sizes it is shown in:
+// none is decoded twice, and several pages may ask at once.
 type album struct {
-	scaled map[view]*image.RGBA
-	last   image.Image // the picture that was decoded last, of data
-	data   *byte
+	mu      sync.Mutex
+	decoded map[*byte]*kept[image.Image]
+	scaled  map[view]*kept[*image.RGBA]
 }
 
 // view is a picture in a size, as stored.
@@ -26,24 +27,43 @@ type view struct {
 	w, h int
 }
 
-func newAlbum() *album { return &album{scaled: map[view]*image.RGBA{}} }
+// kept is what is made once, by the first who asks; the others wait for it.
+type kept[T any] struct {
+	once  sync.Once
+	value T
+	err   error
+}
+
+func (k *kept[T]) get(make func() (T, error)) (T, error) {
+	k.once.Do(func() { k.value, k.err = make() })
+	return k.value, k.err
+}
+
+func newAlbum() *album {
+	return &album{decoded: map[*byte]*kept[image.Image]{}, scaled: map[view]*kept[*image.RGBA]{}}
+}
 
 // get gives a picture as stored, w x h pixels.
 func (a *album) get(v *layout.Image, w, h int) (*image.RGBA, error) {
 	key := view{&v.Data[0], w, h}
-	if img, ok := a.scaled[key]; ok {
-		return img, nil
-	}
-	if a.data != key.data {
-		img, err := decode(v)
+	scaled := entry(&a.mu, a.scaled, key)
+	return scaled.get(func() (*image.RGBA, error) {
+		img, err := entry(&a.mu, a.decoded, key.data).get(func() (image.Image, error) { return decode(v) })
 		if err != nil {
 			return nil, err
 		}
-		a.last, a.data = img, key.data
+		return resample(img, w, h), nil
+	})
+}
+
+// entry gives the place of a key, a new one where it has none.
+func entry[K comparable, T any](mu *sync.Mutex, in map[K]*kept[T], key K) *kept[T] {
+	mu.Lock()
+	defer mu.Unlock()
+	if in[key] == nil {
+		in[key] = &kept[T]{}
 	}
-	img := resample(a.last, w, h)
-	a.scaled[key] = img
-	return img, nil
+	return in[key]
 }
 
 func decode(v *layout.Image) (image.Image, error) {

@@ -4,6 +4,9 @@ import (
 	"fmt"
 	"image"
 	"io"
+	"runtime"
+	"sync"
+	"sync/atomic"
 
 	"stopleaf/layout"
 	"stopleaf/render/internal/paper"
@@ -82,17 +85,54 @@ func (w *Writer) PNG(out io.Writer, page int) error { return w.write(out, page, 
 // JPEG does the same as JPEG.
 func (w *Writer) JPEG(out io.Writer, page int) error { return w.write(out, page, w.encodeJPEG) }
 
-func (w *Writer) write(out io.Writer, page int, encode func(image.Image, int) ([]byte, error)) error {
-	img, err := w.Draw(page)
-	if err != nil {
-		return err
-	}
-	file, err := encode(img, page)
+// AllPNG gives every page as PNG writes it; they are drawn side by side.
+func (w *Writer) AllPNG() ([][]byte, error) { return w.all(w.encodePNG) }
+
+// AllJPEG does the same as JPEG.
+func (w *Writer) AllJPEG() ([][]byte, error) { return w.all(w.encodeJPEG) }
+
+// encoder makes the file of a page that is drawn.
+type encoder func(img image.Image, page int) ([]byte, error)
+
+func (w *Writer) write(out io.Writer, page int, encode encoder) error {
+	file, err := w.file(page, encode)
 	if err != nil {
 		return err
 	}
 	_, err = out.Write(file)
 	return err
+}
+
+func (w *Writer) file(page int, encode encoder) ([]byte, error) {
+	img, err := w.Draw(page)
+	if err != nil {
+		return nil, err
+	}
+	return encode(img, page)
+}
+
+// atOnce is how many pages are drawn at a time, at most: each holds its pixels.
+const atOnce = 4
+
+func (w *Writer) all(encode encoder) ([][]byte, error) {
+	files := make([][]byte, len(w.doc.Pages))
+	errs := make([]error, len(files))
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	for range min(atOnce, runtime.GOMAXPROCS(0), len(files)) {
+		wg.Go(func() {
+			for i := int(next.Add(1)) - 1; i < len(files); i = int(next.Add(1)) - 1 {
+				files[i], errs[i] = w.file(i, encode)
+			}
+		})
+	}
+	wg.Wait()
+	for i, err := range errs {
+		if err != nil {
+			return nil, fmt.Errorf("page %d: %w", i+1, err)
+		}
+	}
+	return files, nil
 }
 
 // dotsPerMetre is the resolution as PNG holds it, rounded.

@@ -93,13 +93,21 @@ func (b *picture) draw(p *pen, r Rect) {
 }
 
 // photoDPI is the resolution that a photo is printed with, in dots an inch,
-// where it has more.
+// where it has more and the house does not say otherwise.
 const photoDPI = 300
+
+func (j Job) photoDPI() int {
+	if h := j.Setup.House; h != nil && h.PhotoDPI != nil {
+		return *h.PhotoDPI
+	}
+	return photoDPI
+}
 
 // fitted is the picture ready for its place on the page; nil when it turns out
 // to be damaged, which setup.BrokenPhotos then tells.
 func (b *picture) fitted(box Rect) *photo.Picture {
-	pixels := func(u Um) int { return int((int64(u)*photoDPI + 25399) / 25400) }
+	dpi := int64(b.job.photoDPI())
+	pixels := func(u Um) int { return int((int64(u)*dpi + 25399) / 25400) }
 	pic, err := b.photo.Picture.Fit(pixels(box.W), pixels(box.H))
 	if err != nil {
 		return nil

@@ -3,6 +3,7 @@ package layout_test
 import (
 	"fmt"
 	"os"
+	"regexp"
 	"runtime"
 	"strings"
 	"sync"
@@ -11,6 +12,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"stopleaf/exposure/apex"
 	"stopleaf/layout"
 	"stopleaf/layout/text"
 	"stopleaf/setup"
@@ -209,7 +211,7 @@ func lost(job layout.Job, card *layout.Document) []string {
 		want(of[where], fmt.Sprint(l.Number), where)
 		want(of[where], l.Name, where)
 		for _, t := range job.Numbers.Lights[i].Targets {
-			want(of[where], t.Tenths, where)
+			want(of[where], job.Setup.Style().Reading(t.Av), where)
 		}
 		for _, s := range []string{l.Note, l.LookFor, l.Mark, l.Trigger, l.Circuit} {
 			want(of["light"], s, "the notes of "+where)
@@ -221,7 +223,7 @@ func lost(job layout.Job, card *layout.Document) []string {
 		want(of["grip"], g.Note, "the notes of "+where)
 	}
 	for _, b := range job.Numbers.Bases {
-		want(all, b.Mark, "the bases")
+		want(all, job.Setup.Style().Base(b.Av), "the bases")
 	}
 	for _, n := range job.Safety {
 		if strings.Contains(first, squeezed(n.Text)) || n.Short != "" && strings.Contains(first, squeezed(n.Short)) {
@@ -243,6 +245,32 @@ func TestRandomPages(t *testing.T) {
 	words, papers := wording(t), layout.Papers()
 	forRandom(t, howMany(500, 2000), 1, 20, func(seed int, r random) []string {
 		return faultsOf(r, papers[seed%len(papers)], words)
+	})
+}
+
+// However the house prints readings, a page is as good, and has one notation.
+func TestRandomPagesInEveryNotation(t *testing.T) {
+	words, papers := wording(t), layout.Papers()
+	styles := []apex.Style{apex.StyleThirds, apex.StyleDecimal}
+	tenths := regexp.MustCompile(`f/[0-9.]+\+0\.[0-9]`)
+	forRandom(t, howMany(40, 400), 1, 12, func(seed int, r random) []string {
+		job, err := r.job(words)
+		if err != nil {
+			return []string{"setup: not a setup: " + err.Error()}
+		}
+		job.Setup.House = &setup.House{PrintedReadings: styles[seed%2]}
+		card, err := layout.Card([]layout.Job{job}, layout.CardOptions{Paper: papers[seed%len(papers)], Rulers: true})
+		if err != nil {
+			return []string{"documents: " + err.Error()}
+		}
+		faults := lost(job, card)
+		for i := range card.Pages {
+			faults = append(faults, layout.Check(&card.Pages[i])...)
+		}
+		if found := tenths.FindString(textOf(card.Pages)); found != "" {
+			faults = append(faults, "in tenths: "+found)
+		}
+		return faults
 	})
 }
 

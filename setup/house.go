@@ -25,6 +25,7 @@ type House struct {
 	Language        string
 	BagKg           *float64
 	DPI             *int // of pictures of pages
+	PhotoDPI        *int // of photos on pages
 	Where           Where
 }
 
@@ -111,15 +112,24 @@ func ParseHouse(file string, src []byte) (*House, Problems) {
 	h.Bare, h.PrintedReadings = word("readings"), apex.Style(word("printed readings"))
 	h.Language = word("language")
 	h.BagKg = d.Number(d.Top().Get("bag"), "a bag of", "kg", 0.5, 50)
-	if v := d.Number(d.Top().Get("dpi"), "a resolution of", "dpi", 72, 600); v != nil {
-		dots := int(*v)
-		if h.DPI = &dots; float64(dots) != *v {
-			d.Err(d.Top().Get("dpi").Pos(), "bad-number", "a resolution is a whole number of dots an inch", "such as 200")
-		}
-	}
+	h.DPI, h.PhotoDPI = d.dots("dpi"), d.dots("photo resolution")
 	d.m.notation.Bare = h.Bare
 	h.Bases = d.m.houseBases(d.top.get("bases"))
 	return h, d.Problems()
+}
+
+// dots is a whole number of dots an inch.
+func (s *Strict) dots(key string) *int {
+	w := s.Top().Get(key)
+	v := s.Number(w, "a resolution of", "dpi", 72, 600)
+	if v == nil {
+		return nil
+	}
+	dots := int(*v)
+	if float64(dots) != *v {
+		s.Err(w.Pos(), "bad-number", "a resolution is a whole number of dots an inch", "such as 200")
+	}
+	return &dots
 }
 
 // houseBases are bases as a setup has them, but for exposure values, which mean

@@ -289,23 +289,17 @@ func (b *stepper) headText(l *setup.Light) string {
 
 // fed says where a head's plug goes; it is switched on later.
 func (b *stepper) fed(l *setup.Light) string {
+	for _, ld := range b.loads {
+		if !slices.Contains(ld.Lights, l.Number) {
+			continue
+		}
+		if ld.Name == "" {
+			return b.t("plug")
+		}
+		return b.t("plug-into", "name", ld.Name)
+	}
 	if l.Source == exposure.Bounce {
 		return ""
-	}
-	if u := l.Pack; u != nil {
-		if u.Outlet != "" {
-			return b.t("plug-outlet", "name", u.Pack.Name, "outlet", u.Outlet)
-		}
-		return b.t("plug-pack", "name", u.Pack.Name)
-	}
-	for _, ld := range b.loads {
-		switch {
-		case !slices.Contains(ld.Lights, l.Number):
-		case ld.Name == "":
-			return b.t("plug")
-		default:
-			return b.t("plug-into", "name", ld.Name)
-		}
 	}
 	return b.t("switched-off")
 }

@@ -93,7 +93,7 @@ func (m *meaning) photos(w *written) {
 		if p.Shows == "" {
 			p.Shows = "result"
 		}
-		p.File = line(file)
+		p.File, p.at = line(file), file.pos
 		if p.Path = m.path(file, "the photo"); p.Path == "" {
 			continue
 		}
@@ -148,7 +148,7 @@ func (s *Setup) BrokenPhotos(skip bool) (problems Problems) {
 			continue
 		}
 		if err := p.Picture.Err(); err != nil {
-			problems = append(problems, brokenPhoto(p.File, p.Where.Key("file"), err, skip))
+			problems = append(problems, brokenPhoto(p.File, p.at, err, skip))
 		}
 	}
 	return problems

@@ -198,6 +198,7 @@ type Photo struct {
 	Picture *photo.Picture // nil when it was not loaded
 	Err     error          // why not
 	Where   Where
+	at      Pos // of the file's name
 }
 
 // Place is where an item stands.

@@ -188,6 +188,9 @@ func (d *drawer) draw() (inputs []string, err error) {
 	if err := d.report(d.stderr, problems); err != nil {
 		return inputs, err
 	}
+	if problems.HasErrors() {
+		return inputs, errReported
+	}
 	return inputs, d.save(name, doc, inputs)
 }
 

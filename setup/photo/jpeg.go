@@ -232,14 +232,18 @@ func (p *Picture) frame(segs []segment) error {
 	if frames != 1 || scans == 0 {
 		return errors.New("the JPEG holds no picture that can be read; export it anew")
 	}
-	if scans > maxScans {
-		return errors.New("the JPEG is damaged: it comes in more layers than any picture has")
+	if err := checkSize(p.Width, p.Height); err != nil {
+		return err
 	}
-	// a progressive picture is kept as coefficients of four bytes until its end
-	if progressive && int64(p.Width)*int64(p.Height)*int64(p.Channels) > 1<<28 {
+	samples := int64(p.Width) * int64(p.Height) * int64(p.Channels)
+	switch {
+	case scans > maxScans:
+		return errors.New("the JPEG is damaged: it comes in more layers than any picture has")
+	case progressive && (samples > 1<<28 || int64(scans)*samples > 1<<32):
+		// it is kept as coefficients of four bytes until its end, and every scan goes over all
 		return errors.New("too large for a progressive JPEG; export it smaller, or as a usual JPEG")
 	}
-	return checkSize(p.Width, p.Height)
+	return nil
 }
 
 // model reads the head once more, by the reader that decodes the pixels.

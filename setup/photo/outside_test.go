@@ -72,6 +72,8 @@ func TestKindsOfAnotherProgram(t *testing.T) {
 		{"alpha.webp", clear, "-quality 98", "png", 3},
 		{"lossless-alpha.webp", clear, "-define webp:lossless=true", "png", 1},
 		{"deep.png", scene(60, 40), "-depth 16", "png", 0.5},
+		{"deep-alpha.png", clear, "-depth 16 -define png:bit-depth=16 -define png:color-type=6", "png", 0.6},
+		{"deep-alpha.tif", clear, "-depth 16", "png", 0.6},
 		{"interlaced.png", scene(60, 40), "-interlace PNG", "png", 0.1},
 		{"palette.png", scene(60, 40), "-colors 16 -type Palette", "png", 0.1},
 		{"grey-alpha.png", clear, "-colorspace Gray", "png", 1},

@@ -142,6 +142,10 @@ func rows(img image.Image, s *source) (read func(y int, out []uint16), channels 
 		return func(y int, out []uint16) { rgbaRow(out, v.Pix[v.PixOffset(b.Min.X, y):][:4*b.Dx()]) }, 3
 	case *image.NRGBA:
 		return func(y int, out []uint16) { nrgbaRow(out, v.Pix[v.PixOffset(b.Min.X, y):][:4*b.Dx()]) }, 3
+	case *image.RGBA64:
+		return func(y int, out []uint16) { rgba64Row(out, v.Pix[v.PixOffset(b.Min.X, y):][:8*b.Dx()]) }, 3
+	case *image.NRGBA64:
+		return func(y int, out []uint16) { nrgba64Row(out, v.Pix[v.PixOffset(b.Min.X, y):][:8*b.Dx()]) }, 3
 	case *image.Paletted:
 		palette := flatPalette(v.Palette)
 		return func(y int, out []uint16) {
@@ -174,6 +178,25 @@ func nrgbaRow(out []uint16, p []uint8) {
 		a := uint32(p[i+3])
 		for c := range 3 {
 			out[i/4*3+c] = uint16((uint32(p[i+c])*a + 255*(255-a)) * 257 / 255)
+		}
+	}
+}
+
+func rgba64Row(out []uint16, p []uint8) {
+	for i := 0; i < len(p); i += 8 {
+		rest := 65535 - (uint32(p[i+6])<<8 | uint32(p[i+7]))
+		for c := range 3 {
+			out[i/8*3+c] = uint16(min((uint32(p[i+2*c])<<8|uint32(p[i+2*c+1]))+rest, 65535))
+		}
+	}
+}
+
+func nrgba64Row(out []uint16, p []uint8) {
+	for i := 0; i < len(p); i += 8 {
+		a := uint64(p[i+6])<<8 | uint64(p[i+7])
+		for c := range 3 {
+			v := uint64(p[i+2*c])<<8 | uint64(p[i+2*c+1])
+			out[i/8*3+c] = uint16((v*a + 65535*(65535-a)) / 65535)
 		}
 	}
 }
@@ -213,11 +236,6 @@ func flatPalette(p color.Palette) (out [256][3]uint16) {
 }
 
 func onWhite(c color.Color) [3]uint16 {
-	if n, ok := c.(color.NRGBA64); ok {
-		a := uint64(n.A)
-		on := func(v uint16) uint16 { return uint16((uint64(v)*a + 65535*(65535-a)) / 65535) }
-		return [3]uint16{on(n.R), on(n.G), on(n.B)}
-	}
 	r, g, b, a := c.RGBA()
 	return [3]uint16{uint16(min(r+65535-a, 65535)), uint16(min(g+65535-a, 65535)), uint16(min(b+65535-a, 65535))}
 }

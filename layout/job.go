@@ -41,13 +41,12 @@ func Plan(job Job, opt PlanOptions) (*Document, error) {
 	var d drawn
 	var page Page
 	for _, sheet := range choice {
-		const strip = 14.0
 		margin := 8.0
 		if sheet[0] < 250 {
 			margin = 5
 		}
 		page = Page{W: Mm(sheet[0]), H: Mm(sheet[1]), Margin: Mm(margin), Label: job.Setup.Code, Title: job.Setup.Title}
-		box := Rect{Mm(margin), Mm(margin), page.W - Mm(2*margin), page.H - Mm(2*margin+strip)}
+		box := Rect{Mm(margin), Mm(margin), page.W - Mm(2*margin), page.H - Mm(2*margin) - planStrip(planTitle(job, page))}
 		d = draw(job, box, drawOptions{side: opt.View == "side", scale: opt.Scale, num: capLarge, fig: capUse})
 		page.Items = planFrame(job, d, page)
 		page.ScaleDenominator = d.scale.den
@@ -64,19 +63,32 @@ func Plan(job Job, opt PlanOptions) (*Document, error) {
 		Subject: d.group.Label, Keywords: keywords(job), Pages: []Page{page}}, nil
 }
 
+var (
+	planCodeStyle  = style{cap: capTitle, bold: true, kind: "code", used: true}
+	planTitleStyle = style{cap: capLarge, bold: true, kind: "title", used: true}
+)
+
+// planTitle is the title in the lines it takes beside the code.
+func planTitle(job Job, page Page) []string {
+	return wrap(job.Setup.Title, planTitleStyle, page.W-2*page.Margin-width(job.Setup.Code, planCodeStyle)-Mm(6))
+}
+
+// planStrip is how much of the sheet the title takes, the code at least.
+func planStrip(title []string) Um {
+	return max(Mm(14), Mm(6.5)+Um(len(title))*pitch(capLarge))
+}
+
 // planFrame puts a drawing under its title.
 func planFrame(job Job, d drawn, page Page) []Item {
 	p := &pen{}
 	p.add(d.group)
 	m := page.Margin
-	y := page.H - m - Mm(11.2)
+	lines := planTitle(job, page)
+	y := page.H - m - planStrip(lines) + Mm(2.8)
 	p.polyline("title-rule", lineOutline, nil, Point{m + lineOutline, y}, Point{page.W - m - lineOutline, y})
-	code := style{cap: capTitle, bold: true, kind: "code", used: true}
-	title := style{cap: capLarge, bold: true, kind: "title", used: true}
-	w := width(job.Setup.Code, code)
-	p.textRight(page.W-m, y+Mm(3)+capTitle, job.Setup.Code, code)
-	for i, s := range wrap(job.Setup.Title, title, page.W-2*m-w-Mm(6)) {
-		p.text(m, y+Mm(2)+capLarge+Um(i)*pitch(capLarge), s, title)
+	p.textRight(page.W-m, y+Mm(3)+capTitle, job.Setup.Code, planCodeStyle)
+	for i, s := range lines {
+		p.text(m, y+Mm(2)+capLarge+Um(i)*pitch(capLarge), s, planTitleStyle)
 	}
 	return p.items
 }

@@ -23,7 +23,8 @@ type random struct {
 	top    []string // whole top-level sections
 	lights []string // list items
 	grip   []string
-	photo  int // 0: the photo's file is missing; 1 level, 2 upright, 3 turned by its Exif
+	look   string   // the look that is shown; "" for the set as written
+	photo  int      // 0: the photo's file is missing; 1 level, 2 upright, 3 turned by its Exif
 }
 
 func (r random) yaml() string {
@@ -54,6 +55,13 @@ func (r random) job(words templates.Words) (layout.Job, error) {
 			}
 		}
 		return layout.Job{}, problems
+	}
+	if r.look != "" {
+		in, err := s.WithLook(r.look)
+		if err != nil {
+			return layout.Job{}, err
+		}
+		s = in
 	}
 	sizes := [][3]int{1: {1200, 800, 1}, 2: {800, 1200, 1}, 3: {1200, 800, 6}}
 	for i := range s.Photos {
@@ -104,6 +112,7 @@ type maker struct {
 	camera float64 // its distance, m; 0 unknown
 	face   float64
 	reach  float64  // how far lights may stand, m
+	first  string   // the name of the first light
 	names  []string // of the lights; "" for those of a pair
 	placed bool     // the first light has a place
 	used   map[string]bool
@@ -177,6 +186,15 @@ func setups(least, most int) *rapid.Generator[random] {
 		}
 		for i := m.in(0, 4); i > 0 && m.chance(60); i-- {
 			r.grip = append(r.grip, m.gripItem(placed))
+		}
+		if m.chance(25) {
+			m.another(&r)
+		}
+		if m.chance(25) {
+			m.packs(&r)
+		}
+		if m.chance(35) {
+			m.looks(&r)
 		}
 		return r
 	})
@@ -264,6 +282,9 @@ func (m *maker) exposure() string {
 // light draws one item of the list of lights, which is two lights for a pair.
 func (m *maker) light(i, placed, room int) string {
 	name := m.name()
+	if i == 0 {
+		m.first = name
+	}
 	f := []string{"name: " + quoted(name)}
 	pair := i > 0 && room > 1 && m.chance(15)
 	switch {
@@ -317,6 +338,68 @@ func (m *maker) light(i, placed, room int) string {
 		m.names = append(m.names, name)
 	}
 	return "{" + strings.Join(f, ", ") + "}"
+}
+
+// another makes something else than the key the zero: the first light, or the
+// room's own light.
+func (m *maker) another(r *random) {
+	exposure := -1
+	for i, s := range r.top {
+		if strings.HasPrefix(s, "exposure:") {
+			exposure = i
+		}
+	}
+	zero := quoted(m.first)
+	how := "role: other"
+	if m.chance(50) && (exposure < 0 || !strings.Contains(r.top[exposure], "key:")) {
+		zero, how = "ambient", "role: fill, delta: -1"
+	}
+	r.lights[0] = strings.Replace(r.lights[0], "role: key", how, 1)
+	if exposure < 0 {
+		r.top = append(r.top, "exposure:")
+		exposure = len(r.top) - 1
+	}
+	r.top[exposure] += "\n  zero: " + zero
+}
+
+// packs hangs some of the lights on one of two power packs.
+func (m *maker) packs(r *random) {
+	names := []string{quoted(m.name()), quoted(m.name())}
+	r.top = append(r.top, "packs: [{name: "+names[0]+", energy: 2400 Ws, range: 6, current: 10 A}, {name: "+names[1]+", energy: 1200 Ws"+
+		m.maybe(50, ", dial: ws, step: 0.1")+m.maybe(30, ", supply: battery")+"}]")
+	for i, s := range r.lights {
+		if m.chance(50) && !strings.Contains(s, "source:") && !strings.Contains(s, "pair:") {
+			outlet := ""
+			if m.chance(40) {
+				outlet = fmt.Sprintf(", outlet: %q", fmt.Sprint(i))
+			}
+			r.lights[i] = strings.TrimSuffix(s, "}") + ", pack: " + m.one(names...) + outlet + "}"
+		}
+	}
+}
+
+// looks draws some looks, and shows one of them or none.
+func (m *maker) looks(r *random) {
+	var all, names []string
+	for i := m.in(1, 4); i > 0; i-- {
+		var off, delta []string
+		for j, name := range m.names {
+			switch {
+			case j == 0 || name == "":
+			case m.chance(40):
+				off = append(off, quoted(name))
+			case m.chance(30):
+				delta = append(delta, quoted(name)+": "+m.one("-2.6", "1.3 over", "0"))
+			}
+		}
+		names = append(names, fmt.Sprintf("%s %d", strings.ToValidUTF8(m.say(m.in(2, 20)), ""), i))
+		all = append(all, "{name: "+quoted(names[len(names)-1])+", off: ["+strings.Join(off, ", ")+"], delta: {"+strings.Join(delta, ", ")+"}}")
+	}
+	r.top = append(r.top, "looks: ["+strings.Join(all, ", ")+"]")
+	if m.chance(60) {
+		r.look = m.one(names...)
+		r.top[0] = "title: " + quoted(m.say(m.in(3, 55))) // the look's name comes to it
+	}
 }
 
 // place draws a place in any form; i is how many items of lights stand before.

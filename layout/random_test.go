@@ -23,8 +23,8 @@ type random struct {
 	top    []string // whole top-level sections
 	lights []string // list items
 	grip   []string
-	look   string   // the look that is shown; "" for the set as written
-	photo  int      // 0: the photo's file is missing; 1 level, 2 upright, 3 turned by its Exif
+	look   string // the look that is shown; "" for the set as written
+	photo  int    // 0: the photo's file is missing; 1 level, 2 upright, 3 turned by its Exif
 }
 
 func (r random) yaml() string {

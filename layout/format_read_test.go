@@ -25,7 +25,7 @@ func TestStrictReadsOurs(t *testing.T) {
 		require.True(t, got.own)
 		got.own = false
 		// what is added stands after what is written
-		require.Len(t, got.Sides, len(ours.Sides)+1)
+		require.Len(t, got.Sides, len(ours.Sides)+2)
 		require.GreaterOrEqual(t, len(got.Next), len(ours.Next))
 		got.Sides, got.Next = got.Sides[:len(ours.Sides)], got.Next[:len(ours.Next)]
 		assert.Equal(t, *ours, got, paper)

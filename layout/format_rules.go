@@ -129,8 +129,7 @@ func (r *formatReader) leftOut(parts []placed) {
 }
 
 // complete sees to it that nothing is lost: what stands neither under "next" nor
-// "leave out" goes on further sides after it, and the last side that is tried
-// has no more than targets and cautions.
+// "leave out" goes on further sides after it.
 func (r *formatReader) complete(sides []placed) {
 	f := r.f
 	var has []string
@@ -150,11 +149,22 @@ func (r *formatReader) complete(sides []placed) {
 		}
 		f.Next = append(f.Next, n)
 	}
-	last := node{Down: []node{{Block: "lights", As: "targets", Columns: defaultColumns("targets", r.inner())}, {Block: "cautions", Short: true}}, Give: []string{"targets"}}
 	for _, s := range sides {
 		r.covers(s)
 	}
-	f.Sides = append(f.Sides, last)
+	f.Sides = append(f.Sides, r.lastSides()...)
+}
+
+// lastSides are tried where none of the format's own holds a setup: targets and
+// cautions; the plan and cautions; the cautions alone.
+func (r *formatReader) lastSides() []node {
+	cautions := node{Block: "cautions", Short: true}
+	targets := node{Block: "lights", As: "targets", Columns: defaultColumns("targets", r.inner())}
+	last := node{Down: []node{cautions}}
+	if !holds(r.leaveOut, "plan") {
+		last = node{Down: []node{{Block: "plan", Least: 60}, cautions}, Give: []string{"plan"}}
+	}
+	return []node{{Down: []node{targets, cautions}}, last}
 }
 
 // kept are columns without the fields that are left out.

@@ -184,3 +184,47 @@ func formats() *rapid.Generator[string] {
 		return b.String()
 	})
 }
+
+// FuzzFormatCard: whatever format is taken, a setup is laid out on it or refused,
+// soon, and nothing panics.
+func FuzzFormatCard(f *testing.F) {
+	files, err := filepath.Glob("../templates/formats/card-*.yaml")
+	require.NoError(f, err)
+	for _, file := range files {
+		b, err := os.ReadFile(file)
+		require.NoError(f, err)
+		f.Add(b)
+	}
+	f.Add([]byte("width: 90\nheight: 120\nmargin: 3\nsides: [{down: [plan, lights, {across: [camera, sums]}, cautions], give: [plan]}]\n"))
+	job, err := setups(3, 3).Example(1).job(wording(f))
+	require.NoError(f, err)
+	f.Fuzz(func(t *testing.T, src []byte) {
+		own, _ := layout.ParseFormat("f.yaml", src)
+		if own == nil {
+			return
+		}
+		began := time.Now()
+		faults, refused := ownCard(job, own)
+		if refused == nil && len(faults) > 0 {
+			t.Fatalf("%v\n%s", faults, src)
+		}
+		if took := time.Since(began); took > 10*time.Second {
+			t.Fatalf("took %s", took)
+		}
+	})
+}
+
+// The most that a setup may hold, on a small page, comes to an end.
+func TestFormatOfManySides(t *testing.T) {
+	words := wording(t)
+	f := ownFormat(t, []byte("width: 105\nheight: 90\nmargin: 2\ngap: 1\nframe: no\nstrip: [title, code, sheet]\nstrip next: [title, code, sheet]\n"+
+		"sides: [{down: [lights, {block: cautions, short: true}], give: [lights]}]\n"))
+	job, err := setups(64, 64).Example(3).job(words)
+	require.NoError(t, err)
+	job.Setup.Title, job.Setup.Code = "Flour", "F"
+	job.Setup.Notes = strings.Repeat("flour in the air ", 250)
+	began := time.Now()
+	_, refused := ownCard(job, f)
+	t.Log(time.Since(began), refused)
+	assert.Less(t, time.Since(began), 20*time.Second)
+}

@@ -14,7 +14,7 @@ import (
 // kitItem is one line of the kit list: so many of a thing, and for which
 // lights or grip items.
 type kitItem struct {
-	kind string // "head", "modifier", "gel", "stand", "boom", "counterweight", "fixing", "bag", "lead", "panel", "background", "lens"
+	kind string // "pack", "head", "modifier", "gel", "stand", "boom", "counterweight", "fixing", "bag", "lead", "panel", "background", "lens"
 	what string
 	n    int
 	more bool  // at least so many
@@ -22,7 +22,7 @@ type kitItem struct {
 }
 
 // kitKinds is the order of the list.
-var kitKinds = []string{"head", "modifier", "gel", "panel", "stand", "boom", "counterweight", "fixing", "bag", "lead", "background", "lens"}
+var kitKinds = []string{"pack", "head", "modifier", "gel", "panel", "stand", "boom", "counterweight", "fixing", "bag", "lead", "background", "lens"}
 
 // kitList is what the setup needs, each thing once with its quantity, as far as
 // the file names it. A head or a stand that the file does not describe is still
@@ -38,6 +38,19 @@ func kitList(job Job) []kitItem {
 		} else if b.Plain {
 			k.put("bag", k.t("kit-bag", "size", trimFloat(safety.BagSize(s))), 1, true, b.Light)
 		}
+	}
+	for _, p := range s.Packs {
+		var of []int
+		for i := range s.Lights {
+			if u := s.Lights[i].Pack; u != nil && u.Pack == p {
+				of = append(of, s.Lights[i].Number)
+			}
+		}
+		what := listed(p.Name, p.Kind)
+		if p.EnergyWs != nil {
+			what = listed(what, trimFloat(*p.EnergyWs)+" Ws")
+		}
+		k.put("pack", what, 1, false, of...)
 	}
 	for i := range s.Grip {
 		g := &s.Grip[i]

@@ -189,7 +189,7 @@ func leadText(ld *setup.Lead, job Job) string {
 	}
 	var parts []string
 	if ld.Length != nil {
-		parts = append(parts, setup.FormatLength(*ld.Length, job.Setup.Units))
+		parts = append(parts, strings.Replace(setup.FormatLength(*ld.Length, job.Setup.Units), ".00 ", " ", 1))
 	}
 	if ld.Section != nil {
 		parts = append(parts, trimFloat(*ld.Section)+" mm²")
@@ -237,7 +237,7 @@ func (b *stepper) light(i int) {
 	}
 	switch {
 	case l.Source == exposure.Daylight:
-		put([]string{"daylight"}, listed(b.t("daylight"), what, b.where(l.Place)), b.marked(l.Mark))
+		put([]string{"daylight"}, listed(what, b.where(l.Place)), b.marked(l.Mark))
 	case kind == "hanging":
 		put([]string{"bond", "head", "raise"}, b.t("hang-at", "where", b.where(l.Place)), b.t("nobody-below"), b.t("hang", "what", what), up, capital(b.fed(l)), b.marked(l.Mark))
 	case kind == "boom":
@@ -289,17 +289,23 @@ func (b *stepper) headText(l *setup.Light) string {
 
 // fed says where a head's plug goes; it is switched on later.
 func (b *stepper) fed(l *setup.Light) string {
-	for _, ld := range b.loads {
-		if !slices.Contains(ld.Lights, l.Number) {
-			continue
-		}
-		if ld.Name == "" {
-			return b.t("plug")
-		}
-		return b.t("plug-into", "name", ld.Name)
-	}
 	if l.Source == exposure.Bounce {
 		return ""
+	}
+	if u := l.Pack; u != nil {
+		if u.Outlet != "" {
+			return b.t("plug-outlet", "name", u.Pack.Name, "outlet", u.Outlet)
+		}
+		return b.t("plug-pack", "name", u.Pack.Name)
+	}
+	for _, ld := range b.loads {
+		switch {
+		case !slices.Contains(ld.Lights, l.Number):
+		case ld.Name == "":
+			return b.t("plug")
+		default:
+			return b.t("plug-into", "name", ld.Name)
+		}
 	}
 	return b.t("switched-off")
 }

@@ -39,10 +39,16 @@ func (b *photoGrid) across(w Um) (n int, each Um) {
 	return n, (w - Um(n-1)*b.gap) / Um(n)
 }
 
-const mostPicture = Um(85000)
+// most is how high a picture may be: none so high that an upright one takes half
+// a side; in a narrow column, beside other things, less.
+func (b *photoGrid) most(n int, each Um) Um {
+	if n == 1 {
+		return each * 2 / 3
+	}
+	return Mm(85)
+}
 
-// rowHeights are the heights of the rows: the highest of each, none so high that
-// an upright one takes half a side.
+// rowHeights are the heights of the rows: the highest of each.
 func (b *photoGrid) rowHeights(w Um) []Um {
 	n, each := b.across(w)
 	var out []Um
@@ -50,7 +56,7 @@ func (b *photoGrid) rowHeights(w Um) []Um {
 		var h Um
 		for _, p := range row {
 			text := Um(len(p.captionLines(each))) * pitch(p.st.cap)
-			h = max(h, min(p.most(each), mostPicture+text))
+			h = max(h, min(p.most(each), b.most(n, each)+text))
 		}
 		out = append(out, h)
 	}

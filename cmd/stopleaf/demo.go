@@ -145,6 +145,7 @@ func (c *call) documents(l *loaded) ([]file, error) {
 		{"-stands.pdf", func() (*layout.Document, error) {
 			return layout.Stands([]layout.Job{job}, layout.StandsOptions{})
 		}},
+		{"-sheet.pdf", func() (*layout.Document, error) { return layout.Sheet([]layout.Job{job}, layout.SheetOptions{}) }},
 		{"-plan.svg", func() (*layout.Document, error) { return layout.Plan(job, layout.PlanOptions{}) }},
 		{"-side.svg", func() (*layout.Document, error) { return layout.Plan(job, layout.PlanOptions{View: "side"}) }},
 	} {

@@ -38,7 +38,7 @@ func newChecklist(job Job, f *format, title, under string, steps []step) *checkl
 		e := entry{n: i + 1, para: para{lead: s.lead, text: s.text, of: s.of}}
 		if s.phase != phase {
 			phase = s.phase
-			e.head = job.Words.T("sheet.phase-" + phase)
+			e.head = sheetHead(job, "sheet.phase-"+phase)
 		}
 		b.entries = append(b.entries, e)
 	}

@@ -64,12 +64,21 @@ func (b *fillIn) draw(p *pen, r Rect) {
 	b.table.draw(p, Rect{r.X, r.Y + b.over(), r.W, r.H - b.over()})
 }
 
+// sheetHead is a head that may speak of the key.
+func sheetHead(job Job, key string) string {
+	switch key {
+	case "sheet.today-key-reads", "sheet.col-key", "sheet.phase-meter":
+		return zeroWords(job, key)
+	}
+	return job.Words.T(key)
+}
+
 func (b *fillIn) strip(p *pen, r Rect) {
 	fields := []string{"key-reads", "camera", "iso", "shutter", "date", "by"}
 	small := style{cap: capCaption, kind: "caption"}
 	for i, f := range fields {
 		x, next := r.X+r.W*Um(i)/Um(len(fields)), r.X+r.W*Um(i+1)/Um(len(fields))
-		p.text(x+titlePad, r.Y+1000+capCaption, b.job.Words.T("sheet.today-"+f), small)
+		p.text(x+titlePad, r.Y+1000+capCaption, sheetHead(b.job, "sheet.today-"+f), small)
 		p.rect("blank", lineThin, nil, Rect{x + 125, r.Y + 125, next - x - 250, r.H - 250})
 	}
 }
@@ -212,7 +221,7 @@ func (g *ruledGrid) column(name string) *column {
 	c := g.cols[name]
 	if c == nil {
 		head := style{cap: capCaption, kind: "head"}
-		c = &column{wraps: true, head: cell{{s: g.job.Words.T("sheet.col-" + name), style: head, split: -1}}}
+		c = &column{wraps: true, head: cell{{s: sheetHead(g.job, "sheet.col-"+name), style: head, split: -1}}}
 		g.cols[name] = c
 		g.names = append(g.names, name)
 	}

@@ -24,6 +24,7 @@ const contradiction = 0.5
 // file.
 func Check(s *Setup, n *exposure.Numbers) Problems {
 	c := &checker{s: s, n: n}
+	c.basesAlike()
 	c.placing()
 	c.subject()
 	c.camera()

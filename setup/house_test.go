@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"stopleaf/exposure"
 	"stopleaf/exposure/apex"
 )
 
@@ -153,4 +154,22 @@ func FuzzParseHouse(f *testing.F) {
 			t.Fatalf("out of bounds: %+v", h)
 		}
 	})
+}
+
+// Two bases that print alike are warned of where readings are settled.
+func TestBasesAlike(t *testing.T) {
+	s, problems := housed(t, "bases: [f/8, f/8 +0.1, f/11]\nprinted readings: thirds\n", smallest)
+	require.NotNil(t, s, "%v", problems)
+	bases, err := s.ChooseBases("")
+	require.NoError(t, err)
+	n := exposure.Compute(s.Input(bases))
+	found := Check(s, &n)
+	require.Contains(t, codes(found), "bases-alike")
+	for _, p := range found {
+		if p.Code == "bases-alike" {
+			assert.Equal(t, "the bases f/8 and f/8 +0.1 are both printed as f/8", p.Message)
+			assert.Equal(t, 2, p.Pos.Line)
+			assert.Equal(t, s.House.File, p.Pos.File)
+		}
+	}
 }

@@ -19,7 +19,7 @@ import (
 // A watch follows the house file and the page format as it follows the setup.
 func TestWatchHouseAndFormat(t *testing.T) {
 	dir := sample(t)
-	small, out := filepath.Join(dir, "small.yaml"), filepath.Join(dir, "small.svg")
+	small, out := filepath.Join(dir, "small.yaml"), filepath.Join(dir, "small.pdf")
 	house, format := filepath.Join(dir, "stopleaf.yaml"), filepath.Join(dir, "my-card.yaml")
 	page := "width: 210\nheight: 148\nsides: [{down: [lights, {block: cautions, short: true}]}]\n"
 	require.NoError(t, os.WriteFile(house, []byte("by: Halvard Studio\n"), 0o666))

@@ -215,7 +215,12 @@ func (b *stepper) where(p *setup.Place) string {
 // then up and aimed.
 func (b *stepper) light(i int) {
 	l := &b.job.Setup.Lights[i]
+	off := ""
+	if l.Off {
+		off = b.t("off-look")
+	}
 	put := func(acts []string, texts ...string) {
+		texts, off = append(texts, off), ""
 		b.steps = append(b.steps, step{phase: "lights", acts: acts, light: l.Number, of: fmt.Sprintf("light %d", l.Number),
 			lead: numbered(l.Number, l.Name), text: sentences(texts...)})
 	}
@@ -369,9 +374,14 @@ func oneDecimal(v float64) string { return trimFloat(float64(int(v*10+0.5)) / 10
 func (b *stepper) power() {
 	var loads []string
 	for _, ld := range b.loads {
-		if ld.Circuit != nil && ld.Circuit.Breaker != nil {
-			loads = append(loads, b.t("load", "name", ld.Name, "load", oneDecimal(ld.LoadA), "breaker", trimFloat(*ld.Circuit.Breaker)))
+		if ld.Circuit == nil || ld.Circuit.Breaker == nil {
+			continue
 		}
+		key := "load"
+		if len(ld.Unknown) > 0 {
+			key = "load-partly"
+		}
+		loads = append(loads, b.t(key, "name", ld.Name, "load", oneDecimal(ld.LoadA), "numbers", ranges(ld.Unknown), "breaker", trimFloat(*ld.Circuit.Breaker)))
 	}
 	lamps := 0
 	var triggers []string
@@ -387,7 +397,7 @@ func (b *stepper) power() {
 	if lamps == 0 {
 		return
 	}
-	b.put("power", b.t("check-lead"), b.t("check"), strings.Join(loads, ", "))
+	b.put("power", b.t("check-lead"), b.t("check"), capital(strings.Join(loads, ", ")))
 	dust := ""
 	if holds(b.job.Setup.Hazards, "dust") || holds(b.job.Setup.Hazards, "aerosol") {
 		dust = b.t("on-dust")
@@ -409,7 +419,10 @@ func (b *stepper) metering() {
 		set = append(set, timeText(*s.Exposure.ShutterS))
 	}
 	b.put("meter", b.t("meter-lead"), strings.Join(set, ", "), b.t("meter-base"))
-	if s.Exposure.AmbientAv != nil {
+	switch {
+	case s.Exposure.Zero == exposure.Ambient:
+		b.put("meter", b.t("ambient-lead"), b.t("ambient-zero"))
+	case s.Exposure.AmbientAv != nil:
 		b.put("meter", b.t("ambient-lead"), b.t("ambient", "mark", b.job.reading(*s.Exposure.AmbientAv)))
 	}
 	for _, i := range metered(s) {

@@ -149,7 +149,9 @@ func circuitsTable(job Job, f *format) *table {
 		g.cell("circuit", ld.Name, true)
 		g.cell("feeds", ranges(ld.Lights), false)
 		load := w.T("sheet.amps", "a", oneDecimal(ld.LoadA))
-		if len(ld.Unknown) > 0 {
+		if len(ld.Unknown) == len(ld.Lights) {
+			load = w.T("sheet.blank")
+		} else if len(ld.Unknown) > 0 {
 			load = w.T("sheet.amps-partly", "a", oneDecimal(ld.LoadA), "numbers", ranges(ld.Unknown))
 		}
 		g.cell("load", load, true)

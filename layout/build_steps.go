@@ -251,13 +251,17 @@ func (b *stepper) light(i int) {
 		put([]string{"counterweight", "head"}, b.t("boom-load", "what", what, "counterweight", b.counterweight(l)), capital(b.fed(l)))
 		put([]string{"raise"}, b.t("nobody-below"), b.t("boom-up", "where", b.where(l.Place)), up)
 	default:
+		low := "head-low"
+		if l.Source == exposure.Bounce {
+			low = "panel-low"
+		}
 		acts, bag := b.bag(i)
 		if len(acts) == 0 { // nothing to be done between the stand and the head
-			put([]string{"stand", "head", "raise"}, b.t("stand", "where", b.where(l.Place)), b.marked(l.Mark), below, b.t("head-low", "what", listed(what, b.fed(l))), up)
+			put([]string{"stand", "head", "raise"}, b.t("stand", "where", b.where(l.Place)), b.marked(l.Mark), below, b.t(low, "what", listed(what, b.fed(l))), up)
 			return
 		}
 		put(append([]string{"stand"}, acts...), b.t("stand", "where", b.where(l.Place)), bag, b.marked(l.Mark), below)
-		put([]string{"head", "raise"}, b.t("head-low", "what", listed(what, b.fed(l))), up)
+		put([]string{"head", "raise"}, b.t(low, "what", listed(what, b.fed(l))), up)
 	}
 }
 

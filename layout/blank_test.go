@@ -1,0 +1,189 @@
+package layout_test
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"stopleaf/layout"
+	"stopleaf/render/dump"
+	"stopleaf/setup"
+)
+
+func blankFaults(doc *layout.Document, name string) (faults []string) {
+	for i := range doc.Pages {
+		for _, f := range layout.Check(&doc.Pages[i]) {
+			faults = append(faults, fmt.Sprintf("%s, page %d: %s", name, i+1, f))
+		}
+	}
+	return faults
+}
+
+// spaces counts the ruled spaces of the rows of lights, by item, and gives the
+// least height from one rule to the next in a column.
+func spaces(doc *layout.Document) (n map[string]int, least layout.Um) {
+	n, least = map[string]int{}, layout.Mm(1000)
+	for i := range doc.Pages {
+		last := map[layout.Um]layout.Um{}
+		layout.Walk(doc.Pages[i].Items, func(it layout.Item) {
+			p, ok := it.(*layout.Path)
+			if !ok || p.Kind != "blank" || p.Of == "" {
+				return
+			}
+			n[p.Of]++
+			at := p.Segs[0].P[0]
+			if above, ok := last[at.X]; ok {
+				least = min(least, at.Y-above)
+			}
+			last[at.X] = at.Y
+		})
+	}
+	return n, least
+}
+
+// An empty form is one leaf of two sides on every paper, with eight rows far
+// enough apart for a pen.
+func TestBlankEmpty(t *testing.T) {
+	for _, paper := range layout.BlankPapers() {
+		doc, err := layout.Blank(nil, wording(t), layout.BlankOptions{Paper: paper})
+		require.NoError(t, err)
+		assert.Len(t, doc.Pages, 2, paper)
+		assert.Empty(t, blankFaults(doc, paper))
+		n, least := spaces(doc)
+		assert.Len(t, n, 8, paper)
+		for of, k := range n {
+			assert.Equal(t, 10, k, "%s %s", paper, of)
+		}
+		assert.GreaterOrEqual(t, least, layout.Mm(7), paper)
+	}
+	for _, u := range []setup.Units{setup.Metres, setup.Centimetres, setup.Feet, setup.Inches} {
+		doc, err := layout.Blank(nil, wording(t), layout.BlankOptions{Units: u})
+		require.NoError(t, err)
+		assert.Empty(t, blankFaults(doc, string(u)))
+	}
+	_, err := layout.Blank(nil, wording(t), layout.BlankOptions{Paper: "4x6"})
+	assert.ErrorContains(t, err, `paper "4x6" is not known; there are a5, a4, letter, half-letter`)
+}
+
+// The plan's dots stand on the scale's grid about the subject mark, to the
+// micrometre: half a metre at 1:100 is 5 mm.
+func TestBlankDots(t *testing.T) {
+	doc, err := layout.Blank(nil, wording(t), layout.BlankOptions{})
+	require.NoError(t, err)
+	page := &doc.Pages[0]
+	require.Equal(t, 100, page.ScaleDenominator)
+	var mark layout.Point
+	var dots []layout.Point
+	layout.Walk(page.Items, func(it layout.Item) {
+		p, ok := it.(*layout.Path)
+		switch {
+		case ok && p.Kind == "mark" && p.Segs[0].P[0].Y == p.Segs[1].P[0].Y:
+			a, b := p.Segs[0].P[0], p.Segs[1].P[0]
+			mark = layout.Point{X: (a.X + b.X) / 2, Y: a.Y}
+		case ok && p.Kind == "dot":
+			for i := 0; i < len(p.Segs); i += 2 {
+				dots = append(dots, p.Segs[i].P[0])
+			}
+		}
+	})
+	require.Greater(t, len(dots), 60)
+	for _, d := range dots {
+		assert.Zero(t, (d.X-mark.X)%5000, "%v", d)
+		assert.Zero(t, (d.Y-mark.Y)%5000, "%v", d)
+	}
+}
+
+// A form of any setup names every light and grip item with its modifier, in the
+// file's order, and leaves what is measured to the hand.
+func TestBlankRandom(t *testing.T) {
+	words := wording(t)
+	papers := layout.BlankPapers()
+	forRandom(t, howMany(100, 1000), 1, 20, func(seed int, r random) (faults []string) {
+		job, err := r.job(words)
+		if err != nil {
+			return []string{"setup: not a setup: " + err.Error()}
+		}
+		paper := papers[seed%len(papers)]
+		doc, err := layout.Blank(&job, words, layout.BlankOptions{Paper: paper})
+		if err != nil {
+			return []string{"blank: " + err.Error()}
+		}
+		faults = blankFaults(doc, paper)
+		said := map[string]string{}
+		var order []string
+		for i := range doc.Pages {
+			layout.Walk(doc.Pages[i].Items, func(it layout.Item) {
+				if x, ok := it.(*layout.Text); ok && x.Of != "" {
+					if _, seen := said[x.Of]; !seen {
+						order = append(order, x.Of)
+					}
+					said[x.Of] += x.S
+				}
+			})
+		}
+		delete(said, "plan")
+		want := []string{}
+		need := func(of string, texts ...string) {
+			want = append(want, of)
+			for _, s := range texts {
+				if !strings.Contains(squeezed(said[of]), squeezed(s)) {
+					faults = append(faults, fmt.Sprintf("%s: lost %q of %s", paper, s, of))
+				}
+			}
+		}
+		for i := range job.Setup.Lights {
+			l := &job.Setup.Lights[i]
+			need(fmt.Sprintf("light %d", l.Number), l.Name)
+			if l.Modifier != nil {
+				need("", "")
+				want = want[:len(want)-1]
+				if s := said[fmt.Sprintf("light %d", l.Number)]; !strings.Contains(squeezed(s), squeezed(l.Modifier.Text)) {
+					faults = append(faults, fmt.Sprintf("%s: lost %q", paper, l.Modifier.Text))
+				}
+			}
+		}
+		for i := range job.Setup.Grip {
+			g := &job.Setup.Grip[i]
+			need(fmt.Sprintf("grip %d", g.Number), g.Name)
+		}
+		for i, of := range order[1:] {
+			if order[0] != "plan" || i < len(want) && want[i] != of {
+				faults = append(faults, fmt.Sprintf("%s: order is %v", paper, order))
+				break
+			}
+		}
+		if _, least := spaces(doc); least < layout.Mm(7) {
+			faults = append(faults, fmt.Sprintf("%s: rules %.1f mm apart", paper, least.Mm()))
+		}
+		return faults
+	})
+}
+
+// The display lists of a form without a setup and of one with it.
+func TestBlankGolden(t *testing.T) {
+	bread := goldenJobs(t)["bread"]
+	for name, job := range map[string]*layout.Job{"empty": nil, "bread": &bread} {
+		doc, err := layout.Blank(job, wording(t), layout.BlankOptions{})
+		require.NoError(t, err)
+		assert.Empty(t, blankFaults(doc, name))
+		var b bytes.Buffer
+		require.NoError(t, dump.Write(&b, doc))
+		path := filepath.Join("..", "testdata", "golden", "layout", name+"-blank-a5.txt")
+		if *update {
+			require.NoError(t, os.WriteFile(path, b.Bytes(), 0o644))
+			continue
+		}
+		want, err := os.ReadFile(path)
+		require.NoError(t, err)
+		if !bytes.Equal(want, b.Bytes()) {
+			line, was, is := firstDifference(want, b.Bytes())
+			t.Errorf("%s differs at line %d:\n  was %s\n  is  %s\nlook at the page, then run with -update", path, line, was, is)
+		}
+	}
+}

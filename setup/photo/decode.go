@@ -43,11 +43,13 @@ func (p *Picture) colours(profile []byte, option bool, model color.Model) {
 	}
 	read, err := icc.Parse(profile)
 	switch {
-	case ink:
+	case ink && (err != nil || read.Space != icc.CMYK):
 		p.warn("its inks are mixed without their colour profile and may look different; export it in sRGB")
+	case ink:
+		p.source.profile = read
 	case err != nil:
 		p.warn(err.Error() + " and is not followed; export it in sRGB")
-	case (read.Space == icc.Grey) != (p.Channels == 1):
+	case read.Space == icc.CMYK || (read.Space == icc.Grey) != (p.Channels == 1):
 		// a profile of another kind than the picture means nothing
 	case !read.IsSRGB():
 		p.source.profile = read

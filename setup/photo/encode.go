@@ -32,6 +32,13 @@ func (s *source) srgb(p *pixels) image.Image {
 		return out
 	}
 	out := image.NewRGBA(r)
+	if p.channels == 4 {
+		for i := 0; i < len(p.pix); i += 4 {
+			out.Pix[i], out.Pix[i+1], out.Pix[i+2] = t.Inks(p.pix[i], p.pix[i+1], p.pix[i+2], p.pix[i+3])
+			out.Pix[i+3] = 255
+		}
+		return out
+	}
 	for i, j := 0, 0; i < len(p.pix); i, j = i+3, j+4 {
 		r, g, b := p.pix[i], p.pix[i+1], p.pix[i+2]
 		if t != nil {

@@ -7,7 +7,7 @@ import (
 
 // pixels is a picture of 16 bits a channel without alpha.
 type pixels struct {
-	w, h, channels int // 1 grey, 3 colour
+	w, h, channels int // 1 grey, 3 colour, 4 inks that have a profile
 	pix            []uint16
 }
 
@@ -137,6 +137,13 @@ func rows(img image.Image, s *source) (read func(y int, out []uint16), channels 
 			}
 		}, 1
 	case *image.CMYK:
+		if s.profile != nil {
+			return func(y int, out []uint16) {
+				for i, v := range v.Pix[v.PixOffset(b.Min.X, y):][:4*b.Dx()] {
+					out[i] = uint16(v) * 257
+				}
+			}, 4
+		}
 		return func(y int, out []uint16) { inkRow(out, v.Pix[v.PixOffset(b.Min.X, y):][:4*b.Dx()]) }, 3
 	case *image.RGBA:
 		return func(y int, out []uint16) { rgbaRow(out, v.Pix[v.PixOffset(b.Min.X, y):][:4*b.Dx()]) }, 3

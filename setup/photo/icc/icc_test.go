@@ -425,6 +425,8 @@ func FuzzParse(f *testing.F) {
 	for _, s := range spaces {
 		f.Add(s.profile())
 	}
+	f.Add(pressProfile(true))
+	f.Add(pressProfile(false))
 	f.Fuzz(func(t *testing.T, b []byte) {
 		p, err := Parse(b)
 		if err != nil {
@@ -432,8 +434,12 @@ func FuzzParse(f *testing.F) {
 		}
 		p.IsSRGB()
 		tr := New(p)
-		if p.Space == Grey {
+		switch p.Space {
+		case Grey:
 			tr.Grey(30000)
+			return
+		case CMYK:
+			tr.Inks(0, 30000, 65535, 300)
 			return
 		}
 		tr.RGB(0, 30000, 65535)

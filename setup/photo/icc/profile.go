@@ -1,8 +1,8 @@
 // Package icc turns the pixels of a picture that carries a colour profile into
 // sRGB. It reads what cameras and raw developers embed: profiles that are three
 // primaries and a curve for each channel, or one curve for grey (ICC.1:2010,
-// 8.3 and 8.4). Profiles that are tables from colour to colour, as printing
-// inks have, are refused with ErrTables.
+// 8.3 and 8.4), and the tables of four printing inks (8.6). Other tables from
+// colour to colour are refused with ErrTables.
 package icc
 
 import (
@@ -28,11 +28,12 @@ var ErrTables = errors.New("the colour profile is a table")
 var errDamaged = errors.New("the colour profile is damaged")
 
 // Profile is what was read of a profile: the curve of each channel and, of RGB,
-// the primaries.
+// the primaries; of inks a table.
 type Profile struct {
 	Space  Space
 	curves []curve // one for grey, three for RGB
 	matrix matrix  // linear RGB to XYZ under D50, columns are the primaries
+	lut    *lut    // of inks
 }
 
 // The white of the profile connection space, D50 (ICC.1:2010, 7.2.16).
@@ -40,8 +41,8 @@ var d50 = [3]float64{0.9642, 1, 0.8249}
 
 const headerSize = 128
 
-// Parse reads a profile. A profile of inks, and one of tables only, gives its
-// space together with ErrTables.
+// Parse reads a profile. One of tables that are not followed gives its space
+// together with ErrTables.
 func Parse(b []byte) (*Profile, error) {
 	if len(b) < headerSize+4 || string(b[36:40]) != "acsp" {
 		return nil, errDamaged
@@ -57,7 +58,22 @@ func Parse(b []byte) (*Profile, error) {
 	case p.Space == Grey:
 		return p, p.readCurves(tags, "kTRC")
 	}
+	if p.Space == CMYK && string(b[20:24]) == "Lab " {
+		return p, p.readInks(tags)
+	}
 	return p, ErrTables
+}
+
+// readInks reads the table that keeps colours as they are, else the one that
+// makes pictures look alike.
+func (p *Profile) readInks(tags map[string][]byte) (err error) {
+	for _, name := range []string{"A2B1", "A2B0"} {
+		if t, there := tags[name]; there {
+			p.lut, err = readLUT(t)
+			return err
+		}
+	}
+	return ErrTables
 }
 
 // readTags gives the bytes of each tag; a tag that is not whole is left out.

@@ -8,6 +8,7 @@ type Transform struct {
 	light  [3][]int32  // by the upper 12 bits of a channel, with one behind the end; full light is 1 << bits
 	matrix [3][3]int64 // linear RGB to linear sRGB, in parts of 1 << bits
 	code   []uint8     // by 16-bit light
+	inks   *inkTable
 }
 
 const (
@@ -17,6 +18,9 @@ const (
 
 // New makes the tables of a profile: some hundred kB and a millisecond.
 func New(p *Profile) *Transform {
+	if p.lut != nil {
+		return &Transform{inks: newInkTable(p.lut)}
+	}
 	t := &Transform{code: codes()}
 	for i := range p.curves {
 		if t.light[i] = t.shared(p, i); t.light[i] != nil {
@@ -95,12 +99,22 @@ func (t *Transform) RGB(r, g, b uint16) (uint8, uint8, uint8) {
 		t.encode((m[2][0]*lr + m[2][1]*lg + m[2][2]*lb) >> bits)
 }
 
+// Inks gives one pixel of cyan, magenta, yellow and black in sRGB, 65535 for
+// all of an ink.
+func (t *Transform) Inks(c, m, y, k uint16) (uint8, uint8, uint8) {
+	out := t.inks.at(uint8(c>>8), uint8(m>>8), uint8(y>>8), uint8(k>>8))
+	return out[0], out[1], out[2]
+}
+
 // Grey gives one grey in the curve of sRGB.
 func (t *Transform) Grey(v uint16) uint8 { return t.encode(linear(t.light[0], v)) }
 
 // IsSRGB says whether a profile means what sRGB means, whatever it is called:
 // over a grid of colours nothing moves by more than one code of 255.
 func (p *Profile) IsSRGB() bool {
+	if p.Space == CMYK {
+		return false
+	}
 	m := srgbMatrix().inverse().by(p.matrix)
 	if p.Space == Grey {
 		for i := range 52 {

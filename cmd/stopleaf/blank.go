@@ -23,7 +23,7 @@ func runBlank(c *call) error {
 			return &usageError{"--" + flag + " is for a setup, and none is named", "stopleaf blank SETUP"}
 		}
 	}
-	d := &drawer{call: c}
+	d := &drawer{call: c, ending: "-blank.pdf"}
 	if err := d.checkName(); err != nil {
 		return err
 	}
@@ -39,11 +39,7 @@ func runBlank(c *call) error {
 }
 
 func (c *call) layBlank(jobs []layout.Job) (*layout.Document, error) {
-	words, err := c.wording()
-	if err != nil {
-		return nil, err
-	}
-	return layout.Blank(&jobs[0], words, layout.BlankOptions{Paper: c.paper(jobs, layout.BlankPapers())})
+	return layout.Blank(&jobs[0], jobs[0].Words, layout.BlankOptions{Paper: c.paper(jobs, layout.BlankPapers())})
 }
 
 // emptyForm is the form without a setup.

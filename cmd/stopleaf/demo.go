@@ -102,7 +102,8 @@ func makeFolders(outputs []file) error {
 	return nil
 }
 
-// demoDocuments makes every document of every setup in a folder.
+// demoDocuments makes every document of every setup in a folder, and the form to
+// fill in by hand.
 func (c *call) demoDocuments(folder string) ([]file, error) {
 	names, err := setupsIn(folder)
 	if err != nil {
@@ -126,7 +127,15 @@ func (c *call) demoDocuments(folder string) ([]file, error) {
 		}
 		made = append(made, docs...)
 	}
-	return made, nil
+	form, err := c.emptyForm()
+	if err != nil {
+		return nil, err
+	}
+	blank, err := render(form, "blank.pdf", "pdf", raster.DefaultDPI)
+	if err != nil {
+		return nil, err
+	}
+	return append(made, blank...), nil
 }
 
 // documents makes every document of one setup, named after it.

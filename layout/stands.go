@@ -235,7 +235,7 @@ func standBlock(job Job, it standItem, f, large *format, n node, whole Um) (bloc
 	case "stand-today":
 		return newToday(job, it, f, n.name() == "stand-bases"), nil
 	case "stand-bases":
-		return otherBases(job, it, f), nil
+		return narrowBases{otherBases(job, it, f)}, nil
 	case "stand-place":
 		return standPlace(job, it, large), nil
 	case "stand-setting":

@@ -103,7 +103,7 @@ func overshoot(c Um) Um { return c * 3 / 100 }
 func (b *standHead) least(w Um) Um {
 	name, st, words, ws := b.lines(w)
 	_, ns := b.number()
-	h := overshoot(ns.cap) + headroomOf(name, st.cap) + Um(len(name))*pitch(st.cap) + Um(len(words))*pitch(ws.cap)
+	h := overshoot(ns.cap) + headroomOf(name, st.cap) + Um(len(name))*pitch(st.cap) + headroomOf(words, ws.cap) + Um(len(words))*pitch(ws.cap)
 	return max(ns.cap+overshoot(ns.cap)+1500, h)
 }
 
@@ -121,6 +121,7 @@ func (b *standHead) draw(p *pen, r Rect) {
 		p.text(x, y+st.cap, s, st)
 		y += pitch(st.cap)
 	}
+	y += headroomOf(words, ws.cap)
 	for _, s := range words {
 		p.text(x, y+ws.cap, s, ws)
 		y += pitch(ws.cap)
@@ -133,12 +134,12 @@ type today struct {
 	head  string
 	rows  []todayRow
 	of    string
-	bases *table // the other bases, beside the figures or under them; nil for none
+	bases *table // the other bases, small under the figures; nil for none
 }
 
 type todayRow struct {
-	label, text, kind string
-	blank             bool // a ruled space to write in
+	label, text, kind string // the first row has no label: the heading says it
+	blank             bool   // a ruled space to write in
 }
 
 func newToday(job Job, it standItem, f *format, withBases bool) *today {
@@ -153,10 +154,10 @@ func newToday(job Job, it standItem, f *format, withBases bool) *today {
 		b.head += ", " + w.T("base.camera", "mark", job.Setup.Exposure.CameraMark(base.CameraAv))
 	}
 	if len(n.Targets) == 0 {
-		b.rows = append(b.rows, todayRow{label: w.T("stands.meter"), text: w.T("difference.off"), kind: "target"})
+		b.rows = append(b.rows, todayRow{text: w.T("difference.off"), kind: "target"})
 		return b
 	}
-	b.rows = append(b.rows, todayRow{label: w.T("stands.meter"), text: job.target(n.Targets[0]), kind: "target"})
+	b.rows = append(b.rows, todayRow{text: job.target(n.Targets[0]), kind: "target"})
 	l := it.light
 	switch dial := dialText(job, it.index, 0); {
 	case dial != "":
@@ -177,8 +178,8 @@ func (b *today) empty() bool { return len(b.rows) == 0 }
 func (b *today) stretches() bool { return false }
 
 const (
-	todayGap = Um(4200) // between the figures, and above the first
-	labelGap = Um(1500)
+	farGap   = Um(2700) // over a figure
+	labelGap = Um(2000) // over its label
 )
 
 func (b *today) headStyle() style { return style{cap: capUse, bold: true, kind: "head", used: true} }
@@ -189,17 +190,11 @@ func (b *today) farStyle(kind string) style {
 	return style{cap: capFar, bold: true, kind: kind, used: true}
 }
 
-// column is the width of the labels before the figures.
-func (b *today) column() Um {
-	var w Um
-	for _, r := range b.rows {
-		w = max(w, width(r.label, b.labelStyle()))
-	}
-	return w + labelGap
-}
-
 // lines breaks a figure between its words where it is wider than its room.
 func (r todayRow) lines(st style, w Um) []string {
+	if r.blank {
+		return []string{""}
+	}
 	var out []string
 	for _, word := range strings.Fields(r.text) {
 		if n := len(out); n > 0 && width(out[n-1]+" "+word, st) <= w {
@@ -208,9 +203,6 @@ func (r todayRow) lines(st style, w Um) []string {
 			out = append(out, word)
 		}
 	}
-	if r.blank {
-		return []string{""}
-	}
 	return out
 }
 
@@ -218,52 +210,21 @@ func (b *today) least(w Um) Um {
 	if b.empty() {
 		return 0
 	}
-	h := b.headHeight(w) + b.figuresHeight(w)
-	if x := b.beside(w); x > 0 {
-		return max(h, b.headHeight(w)+b.bases.least(w-x)+1200)
+	h := Um(len(wrap(b.head, b.headStyle(), w)))*pitch(capUse) + 1200
+	for _, r := range b.rows {
+		if r.label != "" {
+			h += labelGap + capUse
+		}
+		h += Um(len(r.lines(b.farStyle(r.kind), w))) * (farGap + capFar)
 	}
+	h -= pitch(capUse) - capUse // the heading's own pitch is over the first figure
 	if b.bases != nil {
-		h += 1200 + b.bases.least(w)
+		h += 1700 + b.bases.least(w)
 	}
-	return h
+	return h + 900
 }
 
-// headHeight is what stands over the figures; the gap over the first of them is
-// wide enough to close up a little.
-func (b *today) headHeight(w Um) Um {
-	return Um(len(wrap(b.head, b.headStyle(), w)))*pitch(capUse) + 1200
-}
-
-func (b *today) figuresHeight(w Um) Um {
-	h := Um(1200 - 1400)
-	for _, r := range b.rows {
-		h += Um(len(r.lines(b.farStyle(r.kind), w-b.column()))) * (capFar + todayGap)
-	}
-	return h
-}
-
-// beside is where the table of the other bases begins beside the figures, or 0
-// where it has no room there.
-func (b *today) beside(w Um) Um {
-	if b.bases == nil {
-		return 0
-	}
-	var wide Um
-	for _, r := range b.rows {
-		for _, s := range r.lines(b.farStyle(r.kind), w-b.column()) {
-			wide = max(wide, width(s, b.farStyle(r.kind)))
-		}
-		if r.blank {
-			wide = max(wide, Mm(60))
-		}
-	}
-	x := b.column() + wide + Mm(5)
-	if w-x < b.bases.needs() {
-		return 0
-	}
-	return x
-}
-
+// draw keeps each figure on lines of its own: nothing small stands beside it.
 func (b *today) draw(p *pen, r Rect) {
 	p.of = b.of
 	y := r.Y
@@ -273,28 +234,36 @@ func (b *today) draw(p *pen, r Rect) {
 		p.text(r.X, y+capUse, s, b.headStyle())
 		y += pitch(capUse)
 	}
-	if x := b.beside(r.W); x > 0 {
-		b.bases.draw(p, Rect{r.X + x, y + 1200, r.W - x, r.H})
-	} else if b.bases != nil {
-		b.bases.draw(p, Rect{r.X, y + b.figuresHeight(r.W) + 1200, r.W, r.H})
-	}
-	p.of = b.of
-	y -= 1400
-	col := b.column()
+	y -= pitch(capUse) - capUse
 	for _, row := range b.rows {
+		if row.label != "" {
+			y += labelGap + capUse
+			p.text(r.X, y, row.label, b.labelStyle())
+		}
 		st := b.farStyle(row.kind)
-		for i, s := range row.lines(st, r.W-col) {
-			y += capFar + todayGap
-			if i == 0 {
-				p.text(r.X, y, row.label, b.labelStyle())
-			}
-			p.text(r.X+col, y, s, st)
-			if row.blank {
-				p.polyline("blank", lineThin, nil, Point{r.X + col, y}, Point{r.X + col + min(r.W-col, Mm(60)), y})
-			}
+		for _, s := range row.lines(st, r.W) {
+			y += farGap + capFar
+			p.text(r.X, y, s, st)
+		}
+		if row.blank {
+			p.polyline("blank", lineThin, nil, Point{r.X, y}, Point{r.X + min(r.W, Mm(60)), y})
 		}
 	}
+	if b.bases != nil {
+		b.bases.draw(p, Rect{r.X, y + 1700, r.W, r.H})
+	}
 	p.of = ""
+}
+
+// narrowBases is the table of the other bases in a column, which an arrangement
+// may make too narrow for it.
+type narrowBases struct{ *table }
+
+func (b narrowBases) least(w Um) Um {
+	if !b.empty() && b.needs() > w {
+		return Mm(1e4) // that arrangement is passed over
+	}
+	return b.table.least(w)
 }
 
 // otherBases is the target and the dial at every other base, small.

@@ -169,6 +169,10 @@ func (b *box) draw(p *pen, r Rect) {
 	}
 }
 
+// leastStretched is as low as a drawing or a picture gets on a side that has
+// less room than it asks for.
+const leastStretched = Um(18000)
+
 // heights shares a height among the parts of a column: each what it needs, and
 // what is spare by share to those that stretch, up to what they can use.
 func (b *box) heights(w, h Um) []Um {
@@ -185,6 +189,13 @@ func (b *box) heights(w, h Um) []Um {
 		}
 	}
 	spare -= Um(max(0, n-1)) * b.gap
+	for _, i := range open { // what stretches gives way where the side is too low
+		if spare < 0 {
+			give := min(-spare, max(0, out[i]-leastStretched))
+			out[i] -= give
+			spare += give
+		}
+	}
 	for spare > 0 && len(open) > 0 {
 		var shares float64
 		for _, i := range open {

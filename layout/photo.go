@@ -140,7 +140,7 @@ func (b *viewBlock) least(w Um) Um {
 		bodies = tallOnes(bodies)
 	}
 	must, pad := d.content(bodies), d.padding(false)
-	list := pitch(capUse) * Um(len(listLines(b.job, unplaced(b.job, b.opt.side, false), w)))
+	list := pitch(capUse) * Um(len(listLines(b.job, b.opt.unplaced(b.job, false), w)))
 	for _, sc := range scales(b.job.Setup.Units) {
 		wide := sc.um(must.x1-must.x0) + pad[1] + pad[3]
 		high := sc.um(must.y1-must.y0) + pad[0] + pad[2] + stripHeight + 100

@@ -46,8 +46,11 @@ func Blank(job *Job, words templates.Words, opt BlankOptions) (*Document, error)
 	}
 	doc.Pages = append(doc.Pages, front, b.stops())
 	for next < len(b.rows) {
-		var page Page
-		page, next = b.further(next, len(doc.Pages))
+		page, after := b.further(next, len(doc.Pages))
+		if after == next {
+			return nil, b.tooMuch(fmt.Sprintf("the row of %q", b.rows[next].name))
+		}
+		next = after
 		doc.Pages = append(doc.Pages, page)
 	}
 	name := "blank"
@@ -102,6 +105,11 @@ func newBlankForm(job *Job, words templates.Words, units setup.Units, f *format)
 
 func (b *blankForm) t(key string, pairs ...string) string { return b.words.T("blank."+key, pairs...) }
 
+// tooMuch is the error for what fits no side.
+func (b *blankForm) tooMuch(what string) error {
+	return fmt.Errorf("%s is too long for a form of %.0f x %.0f mm; take a larger paper, or shorten it", what, b.page.W.Mm(), b.page.H.Mm())
+}
+
 const blankGap = Um(1500) // between the blocks of a form
 
 // front is the first side, and the first row that has no room on it.
@@ -116,8 +124,8 @@ func (b *blankForm) front() (Page, int, error) {
 	fields := b.fields()
 	least := b.heightOf(fields, right.W) + b.line // and a line of notes
 	room := b.inner.bottom() - y - blankGap
-	if least+b.headHeight()+b.line > room {
-		return Page{}, 0, fmt.Errorf("%q has too much to say for the fields of the form; take a larger paper", b.job.Setup.Title)
+	if least > room {
+		return Page{}, 0, b.tooMuch("what is filled in")
 	}
 	next, tableH := b.fit(0, room-least)
 	planH := min(room-tableH, planW)

@@ -27,7 +27,7 @@ func dotStep(sc drawScale, u setup.Units) float64 {
 // mustShow is what the plan has room for, about the subject mark: where lights
 // usually stand, or where those of the setup do.
 func (b *blankForm) mustShow() extent {
-	if b.job == nil {
+	if b.job == nil || nothingPlaced(*b.job) {
 		return extent{-2.2, -2.2, 2.2, 1.7}
 	}
 	e := extent{-1.2, -1.2, 1.2, 1.6}

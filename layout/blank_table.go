@@ -21,6 +21,7 @@ type blankColumn struct {
 // keys.
 type blankRow struct {
 	of   string
+	name string
 	says map[string]blankSaid
 	shut []string // columns with nothing to fill in
 }
@@ -87,7 +88,7 @@ func (b *blankForm) lights() {
 	for i := range s.Lights {
 		l := &s.Lights[i]
 		r := plain(l.Number, fmt.Sprintf("light %d", l.Number))
-		r.says["light"] = blankSaid{{l.Name, name}}
+		r.name, r.says["light"] = l.Name, blankSaid{{l.Name, name}}
 		if l.Role != "" && !strings.EqualFold(l.Role, l.Name) {
 			r.says["light"] = append(r.says["light"], blankLine{l.Role, b.small})
 		}
@@ -107,7 +108,7 @@ func (b *blankForm) lights() {
 
 func (b *blankForm) grip(g *setup.Grip, name style, plain func(int, string) blankRow) {
 	r := plain(g.Number, fmt.Sprintf("grip %d", g.Number))
-	r.says["light"] = blankSaid{{g.Name, name}}
+	r.name, r.says["light"] = g.Name, blankSaid{{g.Name, name}}
 	if what := gripText(g, b.words, b.units); what != "" {
 		r.says["modifier"] = blankSaid{{what, b.text}}
 	}
@@ -162,15 +163,18 @@ func (b *blankForm) rowHeight(r blankRow) Um {
 }
 
 // fit says up to which row there is room, and what these rows take with the
-// head: one at least.
+// head; nothing when not one fits.
 func (b *blankForm) fit(from int, room Um) (next int, h Um) {
 	h = b.headHeight()
 	for next = from; next < len(b.rows); next++ {
 		rh := b.rowHeight(b.rows[next])
-		if next > from && h+rh > room {
+		if h+rh > room {
 			break
 		}
 		h += rh
+	}
+	if next == from {
+		return next, 0
 	}
 	return next, h
 }
@@ -178,6 +182,9 @@ func (b *blankForm) fit(from int, room Um) (next int, h Um) {
 // table draws rows under a head; what is filled in stands on a rule of its own
 // in each column, so that the columns need no upright lines.
 func (b *blankForm) table(p *pen, r Rect, from, to int) {
+	if from == to {
+		return
+	}
 	hh := b.headHeight()
 	for _, c := range b.cols {
 		y := r.Y

@@ -85,7 +85,11 @@ func standSetting(job Job, it standItem, f *format) *paragraphs {
 	if it.index < len(job.Numbers.Lights) {
 		n = job.Numbers.Lights[it.index]
 	}
-	put("modifier", modifierText(l, w))
+	modifier := modifierText(l, w)
+	if l.Modifier == nil { // the line has its own word for it
+		modifier = strings.Replace(modifier, w.T("modifier.unknown"), w.T("stands.blank"), 1)
+	}
+	put("modifier", modifier)
 	put("metering", standMeter(job, l))
 	put("look-for", l.LookFor)
 	if h := l.Head; h != nil {

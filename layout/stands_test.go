@@ -339,7 +339,7 @@ func TestStandsByAnotherReader(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "stands.pdf")
 	require.NoError(t, os.WriteFile(path, b.Bytes(), 0o600))
 	text := outside.Run(t, "pdftotext", "-layout", "-f", "1", "-l", "1", path, "-")
-	assert.Regexp(t, `Meter\s+f/11\b`, text)
-	assert.Regexp(t, `Dial\s+1/4 \+0\.8`, text)
+	assert.Regexp(t, `Meter today: key reads f/11[^\n]*\s+f/11\n`, text)
+	assert.Regexp(t, `Dial\s+1/4 \+0\.8\n`, text)
 	assert.Contains(t, text, "0.80 m to the front, 1.15 m to the left")
 }

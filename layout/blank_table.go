@@ -151,11 +151,21 @@ func (b *blankForm) broken(c blankColumn, r blankRow) (out []blankLine) {
 	return out
 }
 
+// besides says whether the last line of a cell stands behind the one before it: a
+// role behind its light's name.
+func besides(c blankColumn, ls []blankLine) bool {
+	return c.key == "light" && len(ls) == 2 && ls[0].st != ls[1].st && width(ls[0].s, ls[0].st)+wordGap+width(ls[1].s, ls[1].st) <= c.w
+}
+
 // rowHeight is a ruled line, or more where much is filled in already.
 func (b *blankForm) rowHeight(r blankRow) Um {
 	h := b.line
 	for _, c := range b.cols {
-		if ls := b.broken(c, r); len(ls) > 0 {
+		ls := b.broken(c, r)
+		if besides(c, ls) {
+			ls = ls[:1]
+		}
+		if len(ls) > 0 {
 			h = max(h, saidHeight(ls)+1600)
 		}
 	}
@@ -208,6 +218,10 @@ func (b *blankForm) table(p *pen, r Rect, from, to int) {
 
 func (b *blankForm) cell(p *pen, c blankColumn, row blankRow, r Rect) {
 	ls := b.broken(c, row)
+	if besides(c, ls) {
+		p.text(r.X+width(ls[0].s, ls[0].st)+wordGap, r.bottom()-1500, ls[1].s, ls[1].st)
+		ls = ls[:1]
+	}
 	y := r.bottom() - 1500 - saidHeight(ls)
 	for _, l := range ls {
 		y += pitch(l.st.cap)

@@ -22,12 +22,12 @@ type extra struct {
 // catalog, table and trailer, with our own, since fpdf offers no page labels, no
 // XMP, no print scaling and no identity, and is slow with fonts. The extras are
 // added to the catalog in their order.
-func finish(body []byte, fonts []*font, doc *layout.Document, opt Options, extras []extra) ([]byte, error) {
+func finish(body []byte, fonts []*font, doc *layout.Document, extras []extra) ([]byte, error) {
 	f, err := cut(body)
 	if err != nil {
 		return nil, err
 	}
-	if err := f.resources(fonts, &packer{plain: opt.Plain}); err != nil {
+	if err := f.resources(fonts); err != nil {
 		return nil, err
 	}
 	catalog := []string{"/Type /Catalog", "/Pages 1 0 R"}
@@ -47,10 +47,10 @@ func finish(body []byte, fonts []*font, doc *layout.Document, opt Options, extra
 
 // resources writes the dictionary of what the pages' contents name: the fonts,
 // which are added here, and fpdf's pictures.
-func (f *file) resources(fonts []*font, z *packer) error {
+func (f *file) resources(fonts []*font) error {
 	list := ""
 	for _, font := range fonts {
-		n, err := font.write(f, z)
+		n, err := font.write(f)
 		if err != nil {
 			return err
 		}

@@ -25,7 +25,7 @@ func TestFinishTakesMore(t *testing.T) {
 		spec := f.add("<</Type /Filespec /F (setup.yaml) /UF (setup.yaml) /EF <</F " + ref(stream) + ">>>>")
 		return "<</EmbeddedFiles <</Names [(setup.yaml) " + ref(spec) + "]>>>>"
 	}}
-	out, err := finish(body, fonts, doc, Options{}, []extra{names})
+	out, err := finish(body, fonts, doc, []extra{names})
 	require.NoError(t, err)
 	path := save(t, out)
 	assert.Contains(t, outside.Run(t, "qpdf", "--check", path), "No syntax")

@@ -19,6 +19,12 @@ type font struct {
 	bold    bool
 	numbers map[rune]uint16
 	runes   []rune // by number; 0 stands for no glyph
+
+	// What prepare makes once all runes are known.
+	program []byte // the font, cut to the runes
+	stream  string // the same as an object
+	unicode string // the object that says which runes the numbers stand for
+	err     error
 }
 
 func newFont(bold bool) *font {
@@ -61,24 +67,34 @@ func appendHex(b []byte, n uint16) []byte {
 	return append(b, digits[n>>12], digits[n>>8&15], digits[n>>4&15], digits[n&15])
 }
 
-// write adds the font to a file and gives its object's number: a composite font
-// whose characters are numbered as its glyphs are. ISO 32000-1, 9.7.
-func (f *font) write(out *file, z *packer) (int, error) {
+// prepare cuts and packs the font; it may run while the pages are packed.
+func (f *font) prepare(plain bool) {
 	glyphs := make([]uint16, len(f.runes))
 	for i, r := range f.runes[1:] {
 		glyphs[i+1] = text.Glyph(r, f.bold)
 	}
-	program, err := subset(text.Font(f.bold), glyphs)
-	if err != nil {
-		return 0, err
+	if f.program, f.err = subset(text.Font(f.bold), glyphs); f.err != nil {
+		return
 	}
-	name := "/" + tag(program) + "+" + f.name()
-	stream := out.add(z.stream(program, fmt.Sprintf(" /Length1 %d", len(program))))
-	descriptor := out.add("<</Type /FontDescriptor /FontName " + name + f.measures(program) + " /FontFile2 " + ref(stream) + ">>")
+	z := &packer{plain: plain}
+	f.stream = z.stream(f.program, fmt.Sprintf(" /Length1 %d", len(f.program)))
+	f.unicode = z.stream(f.toUnicode(), "")
+}
+
+// write adds the prepared font to a file and gives its object's number: a
+// composite font whose characters are numbered as its glyphs are. ISO 32000-1,
+// 9.7.
+func (f *font) write(out *file) (int, error) {
+	if f.err != nil {
+		return 0, f.err
+	}
+	name := "/" + tag(f.program) + "+" + f.name()
+	stream := out.add(f.stream)
+	descriptor := out.add("<</Type /FontDescriptor /FontName " + name + f.measures(f.program) + " /FontFile2 " + ref(stream) + ">>")
 	descendant := out.add("<</Type /Font /Subtype /CIDFontType2 /BaseFont " + name +
 		"\n/CIDSystemInfo <</Registry (Adobe) /Ordering (Identity) /Supplement 0>>\n/FontDescriptor " + ref(descriptor) +
 		"\n/CIDToGIDMap /Identity /W " + f.widths() + ">>")
-	unicode := out.add(z.stream(f.toUnicode(), ""))
+	unicode := out.add(f.unicode)
 	return out.add("<</Type /Font /Subtype /Type0 /BaseFont " + name + " /Encoding /Identity-H\n/DescendantFonts [" +
 		ref(descendant) + "] /ToUnicode " + ref(unicode) + ">>"), nil
 }

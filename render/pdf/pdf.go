@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"sync"
 	"time"
 
 	"github.com/go-pdf/fpdf"
@@ -40,7 +41,7 @@ func WriteWith(w io.Writer, doc *layout.Document, opt Options) error {
 	if err != nil {
 		return err
 	}
-	file, err := finish(body, fonts, doc, opt, nil)
+	file, err := finish(body, fonts, doc, nil)
 	if err != nil {
 		return err
 	}
@@ -73,11 +74,18 @@ func pages(doc *layout.Document, opt Options) ([]byte, []*font, error) {
 	if d.err != nil {
 		return nil, nil, d.err
 	}
+	fonts := slices.DeleteFunc(d.fonts[:], func(f *font) bool { return f == nil })
+	var wg sync.WaitGroup
+	for _, font := range fonts {
+		wg.Go(func() { font.prepare(opt.Plain) })
+	}
 	var b bytes.Buffer
-	if err := f.Output(&b); err != nil {
+	err := f.Output(&b)
+	wg.Wait()
+	if err != nil {
 		return nil, nil, fmt.Errorf("pdf: %w", err)
 	}
-	return b.Bytes(), slices.DeleteFunc(d.fonts[:], func(f *font) bool { return f == nil }), nil
+	return b.Bytes(), fonts, nil
 }
 
 // pointsPerMm is exact to the last bit that a float holds.

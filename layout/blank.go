@@ -34,7 +34,7 @@ func Blank(job *Job, words templates.Words, opt BlankOptions) (*Document, error)
 		return nil, err
 	}
 	b := newBlankForm(job, words, opt.Units, f)
-	doc := &Document{Title: words.T("blank.name"), Subject: words.T("blank.desc"), Lang: "en"}
+	doc := &Document{Title: words.T("blank.name"), Subject: words.T("blank.desc"), Lang: words.T("lang")}
 	if job != nil {
 		doc.Title, doc.Author, doc.Created = job.Setup.Title, job.Setup.By, job.Setup.Made
 		doc.Subject = words.T("blank.desc-of", "title", job.Setup.Title)

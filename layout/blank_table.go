@@ -90,7 +90,7 @@ func (b *blankForm) lights() {
 		r := plain(l.Number, fmt.Sprintf("light %d", l.Number))
 		r.name, r.says["light"] = l.Name, blankSaid{{l.Name, name}}
 		if l.Role != "" && !strings.EqualFold(l.Role, l.Name) {
-			r.says["light"] = append(r.says["light"], blankLine{l.Role, b.small})
+			r.says["light"] = append(r.says["light"], blankLine{fileWord(l.Role, b.words), b.small})
 		}
 		if l.Modifier != nil {
 			r.says["modifier"] = blankSaid{{modifierText(l, b.words), b.text}}

@@ -10,7 +10,6 @@ import (
 	"unicode/utf8"
 
 	"stopleaf/exposure"
-	"stopleaf/exposure/apex"
 	"stopleaf/safety"
 	"stopleaf/setup"
 )
@@ -456,11 +455,11 @@ func lookNow(l *setup.Light) bool { return l.LookFor != "" && len(l.LookFor) <= 
 func (b *stepper) reads(delta float64) string {
 	switch {
 	case b.job.Setup.Exposure.Zero != "":
-		return b.t("reads-zero", "difference", apex.FormatDelta(delta), "zero", b.job.Setup.Exposure.Zero)
+		return b.t("reads-zero", "difference", deltaText(delta, b.job.Words), "zero", b.job.Setup.Exposure.Zero)
 	case math.Abs(delta) < 0.05:
 		return b.t("reads-same")
 	}
-	return b.t("reads", "difference", apex.FormatDelta(delta))
+	return b.t("reads", "difference", deltaText(delta, b.job.Words))
 }
 
 // alone says what else burns while a light is metered.

@@ -29,7 +29,7 @@ func Card(jobs []Job, opt CardOptions) (*Document, error) {
 	if opt.Rulers {
 		f.keep("rulers")
 	}
-	doc := &Document{Lang: "en"}
+	doc := &Document{}
 	for i, job := range jobs {
 		pages, err := cardPages(job, f)
 		if err != nil {
@@ -43,6 +43,7 @@ func Card(jobs []Job, opt CardOptions) (*Document, error) {
 		}
 		doc.Pages = append(doc.Pages, pages...)
 		if i == 0 {
+			doc.Lang = job.Words.T("lang")
 			doc.Title, doc.Author, doc.Created = job.Setup.Title, job.Setup.By, job.Setup.Made
 			doc.Subject = job.Words.T("card.desc", "title", job.Setup.Title, "lights", strconv.Itoa(len(job.Setup.Lights)))
 			doc.Keywords = keywords(job)

@@ -141,7 +141,7 @@ func togetherText(delta float64, w templates.Words) string {
 	if math.Abs(delta) < 0.05 {
 		return w.T("together.same")
 	}
-	return w.T("together.delta", "delta", apex.FormatDelta(delta))
+	return w.T("together.delta", "delta", deltaText(delta, w))
 }
 
 func ratioText(r float64) string {

@@ -59,7 +59,7 @@ func Plan(job Job, opt PlanOptions) (*Document, error) {
 		return nil, fmt.Errorf("the set does not fit on %.0f x %.0f mm at %s; take a smaller scale", last[0], last[1], d.scale.text)
 	}
 	page.Desc = d.group.Label
-	return &Document{Title: job.Setup.Title, Author: job.Setup.By, Created: job.Setup.Made, Lang: "en",
+	return &Document{Title: job.Setup.Title, Author: job.Setup.By, Created: job.Setup.Made, Lang: job.Words.T("lang"),
 		Subject: d.group.Label, Keywords: keywords(job), Pages: []Page{page}}, nil
 }
 

@@ -19,14 +19,41 @@ func lightName(l *setup.Light, w templates.Words) string {
 	if l.Role == "" || strings.EqualFold(l.Role, l.Name) || strings.HasPrefix(strings.ToLower(l.Name), strings.ToLower(l.Role)) {
 		return l.Name
 	}
-	return w.T("light.name-role", "name", l.Name, "role", l.Role)
+	return w.T("light.name-role", "name", l.Name, "role", fileWord(l.Role, w))
+}
+
+// fileWord is a word of the file format in the language of the page; a word of
+// the person's own stays as it was written.
+func fileWord(s string, w templates.Words) string {
+	if t, ok := w["word."+strings.ToLower(s)]; ok {
+		return t
+	}
+	return s
+}
+
+func fileWords(list []string, w templates.Words) []string {
+	out := make([]string, len(list))
+	for i, s := range list {
+		out[i] = fileWord(s, w)
+	}
+	return out
+}
+
+// deltaText is a difference in words, to a tenth: "1.6 under". Rounding is that
+// of apex.FormatDelta.
+func deltaText(delta float64, w templates.Words) string {
+	n, way, ok := strings.Cut(apex.FormatDelta(delta), " ")
+	if !ok {
+		return w.T("delta.zero")
+	}
+	return w.T("delta."+way, "n", n)
 }
 
 func differenceText(delta float64, w templates.Words) string {
 	if math.Abs(delta) < 0.05 {
 		return w.T("difference.same")
 	}
-	return apex.FormatDelta(delta)
+	return deltaText(delta, w)
 }
 
 func modifierText(l *setup.Light, w templates.Words) string {
@@ -44,7 +71,7 @@ func modifierText(l *setup.Light, w templates.Words) string {
 			}
 		}
 		if len(m.Diffusers) > 0 {
-			parts = append(parts, w.T("modifier.diffuser", "which", strings.Join(m.Diffusers, " + ")))
+			parts = append(parts, w.T("modifier.diffuser", "which", strings.Join(fileWords(m.Diffusers, w), " + ")))
 		}
 		if m.Gel != nil {
 			parts = append(parts, gelText(m.Gel, w))
@@ -172,24 +199,24 @@ func clockText(p *setup.Place) string {
 func meterText(m setup.Meter, w templates.Words) string {
 	var parts []string
 	if m.At != "" && m.At != "face" {
-		parts = append(parts, m.At)
+		parts = append(parts, fileWord(m.At, w))
 	}
 	if m.Dome == "in" {
 		parts = append(parts, w.T("meter.dome-in"))
 	}
 	if m.Toward != "" && m.Toward != "light" {
-		parts = append(parts, w.T("meter.toward", "what", m.Toward))
+		parts = append(parts, w.T("meter.toward", "what", fileWord(m.Toward, w)))
 	}
 	return strings.Join(parts, ", ")
 }
 
 func aimText(l *setup.Light, w templates.Words) string {
-	s := l.Aim.Target
-	if s == "place" {
+	s := fileWord(l.Aim.Target, w)
+	if l.Aim.Target == "place" {
 		s = w.T("aim.place")
 	}
 	if f := l.Aim.Feather; f != nil && f.Deg != 0 {
-		s += ", " + w.T("aim.feather", "deg", trimFloat(f.Deg), "toward", f.Toward)
+		s += ", " + w.T("aim.feather", "deg", trimFloat(f.Deg), "toward", fileWord(f.Toward, w))
 	}
 	return s
 }

@@ -45,7 +45,7 @@ func Sheet(jobs []Job, opt SheetOptions) (*Document, error) {
 	if err != nil {
 		return nil, err
 	}
-	doc := &Document{Lang: "en"}
+	doc := &Document{}
 	for i, job := range jobs {
 		b := builder{job: job, f: f, doc: "sheet", made: map[string]box{}}
 		b.own = func(n node) (block, error) { return b.sheetBlock(n) }
@@ -62,6 +62,7 @@ func Sheet(jobs []Job, opt SheetOptions) (*Document, error) {
 		}
 		doc.Pages = append(doc.Pages, pages...)
 		if i == 0 {
+			doc.Lang = job.Words.T("lang")
 			doc.Title, doc.Author, doc.Created = job.Setup.Title, job.Setup.By, job.Setup.Made
 			doc.Subject = job.Words.T("card.desc", "title", job.Setup.Title, "lights", strconv.Itoa(len(job.Setup.Lights)))
 			doc.Keywords = keywords(job)

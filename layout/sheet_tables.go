@@ -1,7 +1,6 @@
 package layout
 
 import (
-	"stopleaf/exposure/apex"
 	"stopleaf/safety"
 	"stopleaf/setup"
 )
@@ -116,7 +115,7 @@ func basesTable(job Job, f *format) *table {
 			if a.Base != b.Mark {
 				continue
 			}
-			g.cell("ambient", apex.FormatDelta(a.Delta), false)
+			g.cell("ambient", deltaText(a.Delta, g.job.Words), false)
 			if a.HoldShutterS != nil {
 				g.cell("hold", holdText(job, *a.HoldShutterS), false)
 			}

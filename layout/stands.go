@@ -40,7 +40,7 @@ func Stands(jobs []Job, opt StandsOptions) (*Document, error) {
 	if err != nil {
 		return nil, err
 	}
-	doc := &Document{Lang: "en"}
+	doc := &Document{}
 	var cards []cutCard
 	for i, job := range jobs {
 		job, err := atToday(job, opt.Base)
@@ -64,6 +64,7 @@ func Stands(jobs []Job, opt StandsOptions) (*Document, error) {
 		}
 		cards = append(cards, made...)
 		if i == 0 {
+			doc.Lang = job.Words.T("lang")
 			doc.Title, doc.Author, doc.Created = job.Setup.Title, job.Setup.By, job.Setup.Made
 			doc.Subject = job.Words.T("stands.desc", "title", job.Setup.Title)
 			doc.Keywords = keywords(job)

@@ -212,7 +212,7 @@ func standMeter(job Job, l *setup.Light) string {
 		if k := job.Setup.Key(); lit == "" || k != nil && k.Name == lit {
 			lit = w.T("stands.the-key")
 		}
-		return w.T("stands.meter-bounce", "at", at, "lit", lit)
+		return w.T("stands.meter-bounce", "at", fileWord(at, w), "lit", lit)
 	}
 	dome := w.T("stands.dome-out")
 	if m.Dome == "in" {
@@ -222,7 +222,7 @@ func standMeter(job Job, l *setup.Light) string {
 	if toward == "" || toward == "light" {
 		toward = w.T("stands.this-light")
 	}
-	return w.T("stands.meter-at", "at", at, "dome", dome, "toward", toward)
+	return w.T("stands.meter-at", "at", fileWord(at, w), "dome", dome, "toward", fileWord(toward, w))
 }
 
 // standWords is what an item hangs on.

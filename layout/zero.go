@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"stopleaf/exposure"
-	"stopleaf/exposure/apex"
 	"stopleaf/setup"
 	"stopleaf/templates"
 )
@@ -69,7 +68,7 @@ func lookWords(job Job) string {
 			changes = append(changes, w.T("looks.off", "lights", strings.Join(k.Off, ", ")))
 		}
 		for _, d := range k.Delta {
-			changes = append(changes, w.T("looks.difference", "light", d.Light, "difference", apex.FormatDelta(d.Delta)))
+			changes = append(changes, w.T("looks.difference", "light", d.Light, "difference", deltaText(d.Delta, w)))
 		}
 		if len(changes) == 0 {
 			all = append(all, k.Name)

@@ -35,9 +35,24 @@ func List(folder string) ([]string, error) {
 // break, {name} a place to fill, # starts a comment line.
 type Words map[string]string
 
+// Languages are those that the pages speak, by their tags: "de", "en", ...
+func Languages() []string {
+	entries, err := files.ReadDir("wording")
+	if err != nil {
+		return nil
+	}
+	var out []string
+	for _, e := range entries {
+		if e.IsDir() {
+			out = append(out, e.Name())
+		}
+	}
+	return out
+}
+
 // Load reads every file of wording/LANG and cautions/LANG.txt.
 func Load(lang string) (Words, error) {
-	w := Words{}
+	w := Words{"lang": lang}
 	names, err := List("wording/" + lang)
 	if err != nil {
 		return nil, fmt.Errorf("templates: no wording for language %q", lang)

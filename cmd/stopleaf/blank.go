@@ -44,7 +44,7 @@ func (c *call) layBlank(jobs []layout.Job) (*layout.Document, error) {
 
 // emptyForm is the form without a setup.
 func (c *call) emptyForm() (*layout.Document, error) {
-	words, err := c.wording()
+	words, err := c.wording(nil)
 	if err != nil {
 		return nil, err
 	}

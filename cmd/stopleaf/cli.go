@@ -42,8 +42,8 @@ type call struct {
 	stdout io.Writer
 	stderr io.Writer
 
-	words  templates.Words // read on first use
-	format *layout.Format  // a page format of one's own; nil for none
+	words  map[string]templates.Words // by language, read on first use
+	format *layout.Format             // a page format of one's own; nil for none
 }
 
 // has reports whether a switch or flag was given.
@@ -60,6 +60,7 @@ func flagTable() []flag {
 		{name: "base", value: "F[,F...]", help: "what the key is set to read, in place of the file's bases: f/4,f/5.6"},
 		{name: "paper", value: "SIZE", allowed: papers, help: "the paper"},
 		{name: "dpi", value: "N", help: "dots an inch of a .png or .jpg, 72 to 600; else 200"},
+		{name: "lang", value: "LANG", allowed: templates.Languages(), help: "the language of the pages"},
 		{name: "look", value: "NAME", help: "the set as it is in one of the file's \"looks\""},
 		{name: "format", value: "FILE", help: "a page format of your own, in place of a paper"},
 		{name: "duplex", help: "print on both sides, for a printer that turns the sheet over its long edge"},

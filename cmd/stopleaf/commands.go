@@ -19,29 +19,29 @@ func commandTable() []command {
 			more: "SETUP is a setup file, a folder of them, or - for standard input. Several setups make one\n" +
 				"document. Without -o the card of tuesday.yaml goes to tuesday-card.pdf in this folder, the cards\n" +
 				"of several to cards.pdf.",
-			flags: []string{"output", "dpi", "paper", "format", "base", "look", "rulers", "watch", "photos", "allow-outside", "problems"}},
+			flags: []string{"output", "dpi", "paper", "format", "base", "lang", "look", "rulers", "watch", "photos", "allow-outside", "problems"}},
 		{name: "stands", operand: "SETUP...", least: 1, most: -1, run: runStands,
 			summary: "a card for each light and grip item, to tape to its stand",
 			more: "--paper is a6 (the usual), a5 or 4x6; on a4 and letter they are laid out four to a sheet with cut\n" +
 				"marks, so that the cut piles laid on each other are in order. The first of --base is today's: its\n" +
 				"targets and dials are read from two metres. Without it today's is what the key was recorded to read.",
-			flags: []string{"output", "dpi", "paper", "base", "look", "duplex", "watch", "photos", "allow-outside", "problems"}},
+			flags: []string{"output", "dpi", "paper", "base", "lang", "look", "duplex", "watch", "photos", "allow-outside", "problems"}},
 		{name: "sheet", operand: "SETUP...", least: 1, most: -1, run: runSheet,
 			summary: "the assistant's sheet: the card, then build order, today's readings, kit, strike order",
 			more: "On --paper a4 (default) or letter, as many sides as it needs. Several setups make one document.\n" +
 				"Without -o the sheet of tuesday.yaml goes to tuesday-sheet.pdf in this folder, the sheets of\n" +
 				"several to sheets.pdf.",
-			flags: []string{"output", "dpi", "paper", "base", "look", "watch", "photos", "allow-outside", "problems"}},
+			flags: []string{"output", "dpi", "paper", "base", "lang", "look", "watch", "photos", "allow-outside", "problems"}},
 		{name: "blank", operand: "[SETUP]", most: 1, run: runBlank,
 			summary: "a form to fill in by hand, a table of stops on its back",
 			more: "With SETUP its lights, modifiers and room are filled in, and readings, powers and places are ruled\n" +
 				"spaces. --paper is a5 (the usual), a4, letter or half-letter. Without -o the form of tuesday.yaml goes\n" +
 				"to tuesday-blank.pdf in this folder, one without a setup to blank.pdf.",
-			flags: []string{"output", "dpi", "paper", "look", "watch", "photos", "allow-outside", "problems"}},
+			flags: []string{"output", "dpi", "paper", "lang", "look", "watch", "photos", "allow-outside", "problems"}},
 		{name: "plan", operand: "SETUP", least: 1, most: 1, run: runPlan,
 			summary: "the drawing alone, from above or from the side, to scale",
 			more:    "Without -o the plan of tuesday.yaml goes to tuesday-plan.svg in this folder, from the side to\ntuesday-side.svg.",
-			flags:   []string{"output", "dpi", "view", "scale", "paper", "base", "look", "watch", "photos", "allow-outside", "problems"}},
+			flags:   []string{"output", "dpi", "view", "scale", "paper", "base", "lang", "look", "watch", "photos", "allow-outside", "problems"}},
 		{name: "numbers", operand: "SETUP", least: 1, most: 1, run: runNumbers,
 			summary: "every derived figure, as a table or as JSON",
 			more:    "The table goes to standard output. With --json, or into a file that ends in .json, it is JSON.",

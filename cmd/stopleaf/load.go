@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"gopkg.in/yaml.v3"
@@ -29,20 +30,34 @@ type loaded struct {
 
 // job is what layout draws.
 func (c *call) job(l *loaded) (layout.Job, error) {
-	words, err := c.wording()
+	words, err := c.wording(l.setup)
 	return layout.Job{Setup: l.setup, Numbers: l.numbers, Safety: l.notes, Words: words}, err
 }
 
-// wording reads the words of the pages, once.
-func (c *call) wording() (templates.Words, error) {
-	if c.words == nil {
-		words, err := templates.Load("en")
-		if err != nil {
+// wording reads the words of a setup's pages, once for each language: that of
+// --lang, else the house's, else English. What a terminal shows is English.
+func (c *call) wording(s *setup.Setup) (templates.Words, error) {
+	lang := "en"
+	if slices.Contains(c.cmd.flags, "lang") {
+		if s != nil && s.House != nil && s.House.Language != "" {
+			lang = s.House.Language
+		}
+		if set, ok := c.set["lang"]; ok {
+			lang = set
+		}
+	}
+	words, ok := c.words[lang]
+	if !ok {
+		var err error
+		if words, err = templates.Load(lang); err != nil {
 			return nil, err
 		}
-		c.words = words
+		if c.words == nil {
+			c.words = map[string]templates.Words{}
+		}
+		c.words[lang] = words
 	}
-	return c.words, nil
+	return words, nil
 }
 
 // files are the paths this setup was read from.
@@ -130,7 +145,7 @@ func (c *call) loadOne(name string, check func(*setup.Setup, *exposure.Numbers) 
 	if problems.HasErrors() {
 		return l, nil
 	}
-	words, err := c.wording()
+	words, err := c.wording(s)
 	if err != nil {
 		return nil, err
 	}

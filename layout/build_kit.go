@@ -161,7 +161,7 @@ func (k *kit) modifier(m *setup.Modifier) string {
 		parts = append(parts, w.T("modifier.grid-plain"))
 	}
 	if len(m.Diffusers) > 0 {
-		parts = append(parts, w.T("modifier.diffuser", "which", strings.Join(m.Diffusers, " + ")))
+		parts = append(parts, w.T("modifier.diffuser", "which", strings.Join(fileWords(m.Diffusers, w), " + ")))
 	}
 	return strings.Join(parts, ", ")
 }

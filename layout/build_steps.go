@@ -492,5 +492,5 @@ func (b *stepper) held(l *setup.Light) string {
 	} else if toward == "light" || toward == "camera" {
 		toward = b.t("the-" + toward)
 	}
-	return listed(b.t("meter-at", "at", strings.TrimPrefix(at, "the ")), b.t(dome, "toward", toward))
+	return listed(b.t("meter-at", "at", fileWord(strings.TrimPrefix(at, "the "), b.job.Words)), b.t(dome, "toward", toward))
 }

@@ -174,7 +174,11 @@ func (b *builder) inner() Rect {
 	if b.f.Frame {
 		return r.grow(-(lineFrame + Mm(1.5)))
 	}
-	return r.grow(-lineOutline / 2)
+	r = r.grow(-lineOutline / 2)
+	const accents = Um(700) // above the capitals of a first line
+	r.Y += accents
+	r.H -= accents
+	return r
 }
 
 // build makes the boxes of a node with the blocks that have something to say.

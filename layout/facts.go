@@ -8,7 +8,6 @@ import (
 	"stopleaf/exposure/apex"
 	"stopleaf/safety"
 	"stopleaf/setup"
-	"stopleaf/templates"
 )
 
 // cameraBlock is the line for camera, exposure and frame.
@@ -109,9 +108,9 @@ func sumsBlock(job Job, f *format) *paragraphs {
 	var together []string
 	t := n.Together
 	if t.AllToCamera && t.Delta != nil {
-		together = append(together, zeroWords(job, "together.sum", "delta", togetherText(*t.Delta, w)))
+		together = append(together, zeroWords(job, "together.sum", "delta", togetherText(*t.Delta, job)))
 	} else if t.DomeToCamera != nil {
-		together = append(together, zeroWords(job, "together.dome", "delta", togetherText(*t.DomeToCamera, w)))
+		together = append(together, zeroWords(job, "together.dome", "delta", togetherText(*t.DomeToCamera, job)))
 	}
 	b.addLine(zeroWords(job, "together.title"), together, "together")
 	b.addLine(w.T("range.title"), rangeText(job), "range")
@@ -137,7 +136,11 @@ func sumsBlock(job Job, f *format) *paragraphs {
 }
 
 // togetherText is a difference from the key in words.
-func togetherText(delta float64, w templates.Words) string {
+func togetherText(delta float64, job Job) string {
+	w := job.Words
+	if job.Setup.Exposure.Zero != "" { // the sentence names the zero itself
+		return deltaText(delta, w)
+	}
 	if math.Abs(delta) < 0.05 {
 		return w.T("together.same")
 	}

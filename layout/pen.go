@@ -145,7 +145,7 @@ func pitch(cap Um) Um { return cap * 8 / 5 }
 // where no letter is taller than a capital.
 func pitchOf(s string, cap Um) Um {
 	for _, r := range s {
-		if r >= 0x80 && !strings.ContainsRune("×°−–—•·’“”…", r) {
+		if r >= 0x80 && !strings.ContainsRune("×°−–—•·’“”«»…\u00a0", r) {
 			return pitch(cap)
 		}
 	}

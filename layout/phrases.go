@@ -16,7 +16,7 @@ import (
 // it, else nothing.
 
 func lightName(l *setup.Light, w templates.Words) string {
-	if l.Role == "" || strings.EqualFold(l.Role, l.Name) || strings.HasPrefix(strings.ToLower(l.Name), strings.ToLower(l.Role)) {
+	if l.Role == "" || strings.EqualFold(l.Role, l.Name) || strings.EqualFold(fileWord(l.Role, w), l.Name) || strings.HasPrefix(strings.ToLower(l.Name), strings.ToLower(l.Role)) {
 		return l.Name
 	}
 	return w.T("light.name-role", "name", l.Name, "role", fileWord(l.Role, w))

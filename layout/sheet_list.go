@@ -58,7 +58,18 @@ func (b *checklist) words() *paragraphs {
 }
 
 func (b *checklist) titleHeight(w Um) Um {
-	return pitch(capLarge) + Um(len(b.underLines(w)))*pitch(b.st.cap)
+	return pitch(capLarge)*Um(len(b.titleLines(w))) + Um(len(b.underLines(w)))*pitch(b.st.cap)
+}
+
+// titleStyle is that of the list's name.
+var titleStyle = style{cap: capLarge, bold: true, kind: "head", used: true}
+
+func (b *checklist) titleLines(w Um) []string {
+	s := b.title
+	if b.rest {
+		s += " " + b.more
+	}
+	return wrap(s, titleStyle, w)
 }
 
 func (b *checklist) underLines(w Um) []string {
@@ -136,14 +147,12 @@ func (b *checklist) cut(w, h Um) (head, rest block) {
 
 func (b *checklist) draw(p *pen, r Rect) {
 	y := r.Y
-	title := style{cap: capLarge, bold: true, kind: "head", used: true}
-	s := b.title
-	if b.rest {
-		s += " " + b.more
+	lines := b.titleLines(r.W)
+	for i, s := range lines {
+		p.text(r.X, y+capLarge+Um(i)*pitch(capLarge), s, titleStyle)
 	}
-	p.text(r.X, y+capLarge, s, title)
 	for i, u := range b.underLines(r.W) {
-		p.text(r.X, y+pitch(capLarge)+Um(i)*pitch(b.st.cap)+b.st.cap, u, b.st)
+		p.text(r.X, y+Um(len(lines))*pitch(capLarge)+Um(i)*pitch(b.st.cap)+b.st.cap, u, b.st)
 	}
 	y += b.titleHeight(r.W)
 	words := b.words()

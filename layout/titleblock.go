@@ -80,8 +80,17 @@ func titleCaption(job Job, field string) string {
 	return job.Words.T("title." + field)
 }
 
-// widestScale is the longest name a scale of the set's units is likely to have.
+// widestScale is the longest name a scale of the set's units is likely to have,
+// or the word for none where that is longer.
 func (b *titleBlock) widestScale() string {
+	st := style{cap: capUse}
+	if none := b.job.Words.T("title.no-scale"); width(none, st) > width(b.usualScale(), st) {
+		return none
+	}
+	return b.usualScale()
+}
+
+func (b *titleBlock) usualScale() string {
 	if u := b.job.Setup.Units; u == setup.Feet || u == setup.Inches {
 		return "1/16 in = 1 ft"
 	}

@@ -67,7 +67,7 @@ func names(items []item) string {
 	return strings.Join(parts, ", ")
 }
 
-// spans gives balloon numbers, runs closed up: "1, 3 to 6, 9".
+// spans gives balloon numbers, runs closed up: "1, 3–6, 9".
 func spans(items []item) string {
 	var parts []string
 	for i := 0; i < len(items); {
@@ -77,7 +77,7 @@ func spans(items []item) string {
 		}
 		switch {
 		case j >= i+2:
-			parts = append(parts, fmt.Sprintf("%d to %d", items[i].number, items[j].number))
+			parts = append(parts, fmt.Sprintf("%d–%d", items[i].number, items[j].number))
 		case j == i+1:
 			parts = append(parts, strconv.Itoa(items[i].number), strconv.Itoa(items[j].number))
 		default:

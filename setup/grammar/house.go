@@ -12,7 +12,7 @@ var house = []Object{
 		{Name: "bases", Takes: Text | List, Items: Text, As: Reading, Doc: "the bases of setups that name none"},
 		{Name: "readings", Takes: Text, As: Word, Words: []string{"tenths", "decimal"}, Doc: "whether 8.5 in a setup is f/8 and five tenths, or f/8.5"},
 		{Name: "printed readings", Takes: Text, As: Word, Words: []string{"tenths", "thirds", "decimal"}, Doc: "how readings are printed: f/8 +0.4, f/9 or f/9.2"},
-		{Name: "language", Takes: Text, As: Word, Words: []string{"en"}, Doc: "of the pages"},
+		{Name: "language", Takes: Text, As: Word, Words: []string{"en", "de", "fr", "es"}, Doc: "of the pages"},
 		{Name: "bag", Takes: Text, As: Number, Unit: "kg", Doc: "what one bag weighs, 7 kg unless said"},
 		{Name: "dpi", Takes: Text, As: Number, Unit: "dpi", Doc: "dots an inch of pictures of pages, 200 unless said"},
 		{Name: "photo resolution", Takes: Text, As: Number, Unit: "dpi", Doc: "dots an inch that photos keep on a page, 300 unless said"},

@@ -414,8 +414,10 @@ func (d *drawing) scaleBar(p Point) Um {
 	}
 	st := style{cap: capCaption, kind: "caption"}
 	y := p.Y + 1400 + capCaption
-	d.textMid(p.X, y, "0", st)
 	t := trimFloat(n) + " " + word
+	if end.X-p.X > (width("0", st)+width(t, st))/2+400 {
+		d.textMid(p.X, y, "0", st)
+	}
 	d.textMid(end.X, y, t, st)
 	return end.X + width(t, st)/2
 }

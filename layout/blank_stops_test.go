@@ -108,9 +108,9 @@ func TestPowerTable(t *testing.T) {
 // The examples under the tables are what the tables say.
 func TestStopExamples(t *testing.T) {
 	w := templateWords(t)
-	at8, key, both := stopRows()[6], []stopCell{}, []stopCell{}
+	at8 := stopRows()[6]
 	k, b := ratioRows()
-	key, both = k[1], b[1]
+	key, both := k[1], b[1]
 	assert.Contains(t, w["blank.stops-example"], "f/8 +0.6) is f/"+at8[1+stepAt(0.6)].s)
 	assert.Contains(t, w["blank.stops-example"], "marked f/"+at8[1+stepAt(1.0/3)].s)
 	assert.Contains(t, w["blank.ratio-example"], key[stepAt(0.6)].s+" : 1")

@@ -8,7 +8,6 @@ import (
 
 var (
 	wool     = &material{colour: vec{0.40, 0.285, 0.175}, pattern: weave(0.07, 170), gloss: 0.02, rough: 0.8}
-	lining   = &material{colour: vec{0.055, 0.05, 0.055}}
 	twill    = &material{colour: vec{0.045, 0.05, 0.065}, pattern: weave(0.12, 300)}
 	leather  = &material{colour: vec{0.05, 0.032, 0.022}, gloss: 0.05, rough: 0.35}
 	scarf    = &material{colour: vec{0.56, 0.54, 0.50}, pattern: weave(0.10, 140)}

@@ -122,11 +122,6 @@ func only(a, b solid) solid {
 	return func(p vec) float64 { return math.Max(a(p), b(p)) }
 }
 
-// shell is a layer of the given thickness on a solid's surface.
-func shell(a solid, thick float64) solid {
-	return func(p vec) float64 { return math.Abs(a(p)-thick/2) - thick/2 }
-}
-
 // posed turns a solid about the vertical and moves it.
 func posed(a solid, deg float64, at vec) solid {
 	return func(p vec) float64 { return a(p.sub(at).turn(-deg)) }

@@ -29,29 +29,7 @@ func Card(jobs []Job, opt CardOptions) (*Document, error) {
 	if opt.Rulers {
 		f.keep("rulers")
 	}
-	doc := &Document{}
-	for i, job := range jobs {
-		pages, err := cardPages(job, f)
-		if err != nil {
-			return nil, err
-		}
-		if len(jobs) > 1 {
-			about := &About{Author: job.Setup.By, Keywords: keywords(job), Created: job.Setup.Made}
-			for n := range pages {
-				pages[n].About = about
-			}
-		}
-		doc.Pages = append(doc.Pages, pages...)
-		if i == 0 {
-			doc.Lang = job.Words.T("lang")
-			doc.Title, doc.Author, doc.Created = job.Setup.Title, job.Setup.By, job.Setup.Made
-			doc.Subject = job.Words.T("card.desc", "title", job.Setup.Title, "lights", strconv.Itoa(len(job.Setup.Lights)))
-			doc.Keywords = keywords(job)
-		} else {
-			doc.Title += "; " + job.Setup.Title
-		}
-	}
-	return doc, nil
+	return gather(jobs, "card.desc", func(job Job) ([]Page, error) { return cardPages(job, f) })
 }
 
 // cardFormat is the format of a paper, or a copy of the person's own.
@@ -167,6 +145,10 @@ type builder struct {
 	total  int                         // sheets in all; 0 for no more than the sides
 }
 
+// accentRoom is how far the accents on a first line's capitals may reach into
+// the margin of a page without a frame.
+const accentRoom = Um(700)
+
 // inner is where blocks may stand on a page.
 func (b *builder) inner() Rect {
 	m := Mm(b.f.Margin)
@@ -174,11 +156,7 @@ func (b *builder) inner() Rect {
 	if b.f.Frame {
 		return r.grow(-(lineFrame + Mm(1.5)))
 	}
-	r = r.grow(-lineOutline / 2)
-	const accents = Um(700) // above the capitals of a first line
-	r.Y += accents
-	r.H -= accents
-	return r
+	return r.grow(-lineOutline / 2)
 }
 
 // build makes the boxes of a node with the blocks that have something to say.
@@ -508,16 +486,29 @@ func (b *builder) page(sides []side, i int, inner Rect) Page {
 		Label: b.job.Setup.Code + "/" + strconv.Itoa(i+1),
 		Title: b.job.Setup.Title,
 		Desc:  b.job.Words.T(cmp.Or(b.doc, "card")+".page-desc", "title", b.job.Setup.Title, "n", strconv.Itoa(i+1), "m", strconv.Itoa(len(sides)))}
-	title := &titleBlock{job: b.job, f: b.f, sheet: b.before + i + 1, of: max(b.total, len(sides)), more: more, fields: b.fields(i == 0)}
-	th := b.newTitle(more, i == 0).least(inner.W)
-	body := Rect{inner.X, inner.Y, inner.W, inner.H - th - Mm(b.f.Gap)}
-	p := &pen{}
-	if h := b.headed(inner.W, i == 0); h > 0 {
-		b.head.draw(p, Rect{body.X, body.Y, body.W, h - Mm(b.f.Gap)})
-		body.Y, body.H = body.Y+h, body.H-h
+	title := &titleBlock{job: b.job, f: b.f, sheet: b.before + i + 1, of: max(b.total, len(sides)), more: more, frame: b.f.Frame, fields: b.fields(i == 0)}
+	if !b.f.Frame {
+		pg.Margin -= accentRoom
 	}
-	s.root.draw(p, body)
-	title.scale, pg.ScaleDenominator = s.root.scale()
+	th := b.newTitle(more, i == 0).least(inner.W)
+	var p *pen
+	var body Rect
+	for pass := 0; pass < 2; pass++ {
+		p = &pen{}
+		body = Rect{inner.X, inner.Y, inner.W, inner.H - th - Mm(b.f.Gap)}
+		if h := b.headed(inner.W, i == 0); h > 0 {
+			b.head.draw(p, Rect{body.X, body.Y, body.W, h - Mm(b.f.Gap)})
+			body.Y, body.H = body.Y+h, body.H-h
+		}
+		s.root.draw(p, body)
+		title.scale, pg.ScaleDenominator = s.root.scale()
+		// A scale longer than the strip kept room for may need another row.
+		if h := title.least(inner.W); h > th {
+			th = h
+			continue
+		}
+		break
+	}
 	if b.f.Frame {
 		m := Mm(b.f.Margin) + lineFrame/2
 		p.rect("frame", lineFrame, nil, Rect{m, m, pg.W - 2*m, pg.H - 2*m})

@@ -26,13 +26,27 @@ func (b *paragraphs) empty() bool { return len(b.paras) == 0 }
 
 func (b *paragraphs) stretches() bool { return false }
 
-// pitch is one for the whole block.
+// pitch is that of the block's tallest line.
 func (b *paragraphs) pitch() Um {
 	p := Um(0)
 	for _, q := range b.paras {
 		p = max(p, pitchOf(q.lead, b.st.cap), pitchOf(q.text, b.st.cap))
 	}
 	return p
+}
+
+// linePitch is how far below the line before it a line stands: further where it
+// has letters taller than capitals.
+func (b *paragraphs) linePitch(l line) Um {
+	return max(pitchOf(l.lead, b.st.cap), pitchOf(l.text, b.st.cap))
+}
+
+// height is what lines take.
+func (b *paragraphs) height(lines []line) (h Um) {
+	for _, l := range lines {
+		h += b.linePitch(l)
+	}
+	return h
 }
 
 func (b *paragraphs) titleHeight(w Um) Um {
@@ -101,7 +115,7 @@ func (b *paragraphs) least(w Um) Um {
 	}
 	h := b.titleHeight(w) - paraGap
 	for _, p := range b.paras {
-		h += Um(len(b.lines(p, w)))*b.pitch() + paraGap
+		h += b.height(b.lines(p, w)) + paraGap
 	}
 	return h
 }
@@ -110,7 +124,7 @@ func (b *paragraphs) split(w, h Um) (head, rest block) {
 	used := b.titleHeight(w) - paraGap
 	n := 0
 	for _, p := range b.paras {
-		ph := Um(len(b.lines(p, w)))*b.pitch() + paraGap
+		ph := b.height(b.lines(p, w)) + paraGap
 		if used+ph > h {
 			break
 		}
@@ -128,7 +142,10 @@ func (b *paragraphs) split(w, h Um) (head, rest block) {
 	if n == 0 {
 		// One paragraph higher than the page is cut between its lines.
 		lines := b.lines(b.paras[0], w)
-		fit := int((h - b.titleHeight(w)) / b.pitch())
+		fit := 0
+		for fit < len(lines) && b.titleHeight(w)+b.height(lines[:fit+1]) <= h {
+			fit++
+		}
 		if fit < 4 || fit >= len(lines) {
 			return nil, b
 		}
@@ -167,9 +184,9 @@ func (b *paragraphs) draw(p *pen, r Rect) {
 	for _, q := range b.paras {
 		p.of = q.of
 		for _, s := range b.lines(q, r.W) {
-			y += b.pitch()
+			y += b.linePitch(s)
 			x := r.X
-			base := y - (b.pitch()-b.st.cap)/2
+			base := y - b.st.cap/4
 			if s.lead != "" {
 				p.text(x, base, s.lead, bold)
 				x += width(s.lead, bold) + width(" ", b.st)

@@ -2,7 +2,6 @@ package layout
 
 import (
 	"slices"
-	"strconv"
 	"strings"
 
 	"stopleaf/exposure"
@@ -45,32 +44,15 @@ func Sheet(jobs []Job, opt SheetOptions) (*Document, error) {
 	if err != nil {
 		return nil, err
 	}
-	doc := &Document{}
-	for i, job := range jobs {
+	return gather(jobs, "card.desc", func(job Job) ([]Page, error) {
 		b := builder{job: job, f: f, doc: "sheet", made: map[string]box{}}
 		b.own = func(n node) (block, error) { return b.sheetBlock(n) }
 		sides, err := b.sides()
 		if err != nil {
 			return nil, err
 		}
-		pages := b.pages(sides)
-		if len(jobs) > 1 {
-			about := &About{Author: job.Setup.By, Keywords: keywords(job), Created: job.Setup.Made}
-			for n := range pages {
-				pages[n].About = about
-			}
-		}
-		doc.Pages = append(doc.Pages, pages...)
-		if i == 0 {
-			doc.Lang = job.Words.T("lang")
-			doc.Title, doc.Author, doc.Created = job.Setup.Title, job.Setup.By, job.Setup.Made
-			doc.Subject = job.Words.T("card.desc", "title", job.Setup.Title, "lights", strconv.Itoa(len(job.Setup.Lights)))
-			doc.Keywords = keywords(job)
-		} else {
-			doc.Title += "; " + job.Setup.Title
-		}
-	}
-	return doc, nil
+		return b.pages(sides), nil
+	})
 }
 
 // sheetBlock makes a block that only the sheet has; nil for any other name.

@@ -52,25 +52,17 @@ func Stands(jobs []Job, opt StandsOptions) (*Document, error) {
 			return nil, err
 		}
 		made := cutCards(job, f, sides, opt.Duplex)
-		if len(jobs) > 1 {
-			about := &About{Author: job.Setup.By, Keywords: keywords(job), Created: job.Setup.Made}
+		if said := about(job, len(jobs)); said != nil {
 			for _, c := range made {
 				for _, p := range []*Page{c.front, c.back} {
 					if p != nil {
-						p.About = about
+						p.About = said
 					}
 				}
 			}
 		}
 		cards = append(cards, made...)
-		if i == 0 {
-			doc.Lang = job.Words.T("lang")
-			doc.Title, doc.Author, doc.Created = job.Setup.Title, job.Setup.By, job.Setup.Made
-			doc.Subject = job.Words.T("stands.desc", "title", job.Setup.Title)
-			doc.Keywords = keywords(job)
-		} else {
-			doc.Title += "; " + job.Setup.Title
-		}
+		doc.describe(i, job, "stands.desc")
 	}
 	doc.Pages = imposed(cards, f, opt.Duplex)
 	return doc, nil

@@ -16,7 +16,7 @@ type format struct {
 	Name   string
 	Width  float64
 	Height float64
-	Margin float64 // kept clear of all ink
+	Margin float64 // kept clear of ink; without a frame, the accents of a first line may reach 0.7 mm into it
 	Frame  bool    // a line around the page, as on a drawing
 	Gap    float64 // between blocks
 	// Sheet is the paper that several pages of this format are laid out on, to

@@ -162,10 +162,17 @@ func TestRandomFormats(t *testing.T) {
 	assert.Greater(t, held, 10)
 }
 
+// dice draws the parts of a random page format.
+type dice struct{ t *rapid.T }
+
+func (d dice) in(lo, hi int) int       { return rapid.IntRange(lo, hi).Draw(d.t, "n") }
+func (d dice) one(of ...string) string { return rapid.SampledFrom(of).Draw(d.t, "one") }
+func (d dice) chance(percent int) bool { return d.in(0, 99) < percent }
+
 // formats generates page formats, most of them sound.
 func formats() *rapid.Generator[string] {
 	return rapid.Custom(func(t *rapid.T) string {
-		m := &maker{t: t}
+		m := dice{t}
 		var b strings.Builder
 		fmt.Fprintf(&b, "width: %d\nheight: %d\nmargin: %d\ngap: %d\nframe: %s\n", m.in(100, 420), m.in(90, 420), m.in(3, 12), m.in(1, 5), m.one("yes", "no"))
 		fmt.Fprintf(&b, "type: {text: %s, target: %s, title: %s, code: %s, balloon: %s}\n", m.one("2.5", "2.5", "3.5"), m.one("2.5", "3.5", "5"), m.one("2.5", "5"), m.one("3.5", "7"), m.one("2.5", "3.5"))

@@ -392,11 +392,11 @@ func orderFaults(r random, seed int, words templates.Words) []string {
 		return nil
 	}
 	other := r
-	other.lights = slices.Clone(r.lights)
-	slices.Reverse(other.lights)
-	if k := len(other.lights); k > 2 {
+	other.Lights = slices.Clone(r.Lights)
+	slices.Reverse(other.Lights)
+	if k := len(other.Lights); k > 2 {
 		i := seed % k
-		other.lights = append(other.lights[i:], other.lights[:i]...)
+		other.Lights = append(other.Lights[i:], other.Lights[:i]...)
 	}
 	shuffled, err := other.job(words)
 	if err != nil {

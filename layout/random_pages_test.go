@@ -66,7 +66,7 @@ func forRandom(t *testing.T, n, least, most int, check func(seed int, r random) 
 				small := r.smaller(func(x random) bool { return sameFault(check(seed, x), faults) })
 				mu.Lock()
 				t.Errorf("setup %d (STOPLEAF_SEED=%d):\n  %s\nmade smaller:\n  %s\n%s", seed, seed,
-					strings.Join(faults[:min(len(faults), 6)], "\n  "), strings.Join(check(seed, small), "\n  "), small.yaml())
+					strings.Join(faults[:min(len(faults), 6)], "\n  "), strings.Join(check(seed, small), "\n  "), small.YAML())
 				mu.Unlock()
 			}
 		})

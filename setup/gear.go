@@ -19,10 +19,16 @@ type gearList struct {
 	stands    []Stand
 }
 
-// readGear reads the shared gear file. Its lengths are in its own units.
+// readGear reads the shared gear file, or what stands in its place. Its lengths
+// are in its own units, metres unless said.
 func (m *meaning) readGear(w *written) {
 	m.gear = &gearList{}
 	if w == nil {
+		return
+	}
+	if w.kind == isMap {
+		m.s.gearTop = w
+		m.gearAsMeant(w)
 		return
 	}
 	m.gear.broken = true
@@ -52,6 +58,12 @@ func (m *meaning) readGear(w *written) {
 		return
 	}
 	m.gear.broken = false
+	m.s.gearTop = top
+	m.gearAsMeant(top)
+}
+
+// gearAsMeant reads the lists of the gear, in units of their own.
+func (m *meaning) gearAsMeant(top *written) {
 	setupUnits := m.units
 	m.units = Metres
 	if u := m.word(top.get("units"), wordsOf("gear", "units")); u != "" {

@@ -27,6 +27,8 @@ type House struct {
 	DPI             *int // of pictures of pages
 	PhotoDPI        *int // of photos on pages
 	Where           Where
+
+	top *written
 }
 
 // Style is how readings are printed.
@@ -99,13 +101,19 @@ func (m *meaning) houseName(path string) string {
 // empty one settles nothing. It never panics, whatever the bytes.
 func ParseHouse(file string, src []byte) (*House, Problems) {
 	d := ReadStrict(file, src, "house", "house file")
-	h := &House{File: file, Where: d.top.where()}
 	if d.top == nil {
+		h := &House{File: file}
 		if len(d.m.problems) == 1 && d.m.problems[0].Code == "empty" {
 			return h, nil
 		}
 		return h, d.Problems()
 	}
+	return d.house(), d.Problems()
+}
+
+// house is what the settings mean.
+func (d *Strict) house() *House {
+	h := &House{File: d.m.s.File, Where: d.top.where(), top: d.top}
 	word := func(key string) string { return d.Word(d.Top().Get(key), wordsOf("house", key)) }
 	h.By = d.Top().Get("by").Text()
 	h.Paper, h.Units = word("paper"), Units(word("units"))
@@ -115,7 +123,7 @@ func ParseHouse(file string, src []byte) (*House, Problems) {
 	h.DPI, h.PhotoDPI = d.dots("dpi"), d.dots("photo resolution")
 	d.m.notation.Bare = h.Bare
 	h.Bases = d.m.houseBases(d.top.get("bases"))
-	return h, d.Problems()
+	return h
 }
 
 // dots is a whole number of dots an inch.
@@ -151,8 +159,13 @@ func (m *meaning) houseBases(w *written) []exposure.Base {
 	return m.bases(apertures)
 }
 
-// settle takes from the house what the setup does not say.
+// settle takes from the house what the setup does not say. Settings in the setup
+// itself stand in the place of the whole house file.
 func (m *meaning) settle(top *written) {
+	if own := top.get("house"); own != nil {
+		d := &Strict{m: &meaning{log: m.log, units: Metres, s: &Setup{File: m.s.File, Units: Metres}}, top: own}
+		m.s.House = d.house()
+	}
 	h := m.s.House
 	if h == nil {
 		return

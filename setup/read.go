@@ -120,7 +120,7 @@ func folderOf(name string) string {
 // setup reads the whole file in the order in which its parts need each other.
 func (m *meaning) setup(top *written) {
 	s := m.s
-	s.Where = top.where()
+	s.Where, s.top = top.where(), top
 	if u := m.word(top.get("units"), wordsOf("setup", "units")); u != "" {
 		s.Units, m.units = Units(u), Units(u)
 	}

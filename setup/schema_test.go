@@ -3,6 +3,7 @@ package setup
 import (
 	"encoding/json"
 	"fmt"
+	"regexp"
 	"sort"
 	"strings"
 	"testing"
@@ -32,6 +33,9 @@ func TestSchemaAndDecoderAgree(t *testing.T) {
 	}
 	require.NoError(t, json.Unmarshal(Schema(), &doc))
 	assert.Equal(t, "https://json-schema.org/draft/2020-12/schema", doc.Schema)
+	for _, ref := range regexp.MustCompile(`#/\$defs/(\w+)`).FindAllSubmatch(Schema(), -1) {
+		assert.Contains(t, doc.Defs, string(ref[1]), "a reference that leads nowhere")
+	}
 	for _, o := range grammar.Objects() {
 		var inSchema, inDecoder []string
 		for key := range doc.Defs[o.Name].Properties {

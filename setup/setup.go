@@ -79,6 +79,9 @@ type Setup struct {
 
 	Where Where
 	Files []string // every file that was read: setup, gear, photos; for --watch
+
+	top     *written // the file as written
+	gearTop *written // the gear as written; nil for none
 }
 
 // Exposure is what was recorded of the exposure.

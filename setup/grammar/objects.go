@@ -20,11 +20,12 @@ var objects = []Object{
 		{Name: "room", Takes: Map, Of: "room", Doc: "from the subject mark to each wall"},
 		{Name: "mains", Takes: Map, Of: "mains", Doc: "the supply"},
 		{Name: "packs", Takes: List, Items: Map, Of: "pack", Doc: "power packs that are not in the gear file, by name"},
-		{Name: "gear", Takes: Text, Doc: "a file of heads, packs, modifiers and stands that several setups share"},
+		{Name: "gear", Takes: Text | Map, Of: "gear", Doc: "a file of heads, packs, modifiers and stands that several setups share, or what would stand in it"},
 		{Name: "photos", Takes: List, Items: Text | Map, Of: "photo", As: Shorthand, Doc: "pictures of the result and of the set"},
 		{Name: "lights", Takes: List, Items: Map, Of: "light", Doc: "the lights, 64 at most"},
 		{Name: "grip", Takes: List, Items: Map, Of: "grip", Doc: "what shapes light without making any"},
 		{Name: "looks", Takes: List, Items: Map, Of: "look", Doc: "variants of one set, each of which --look prints"},
+		{Name: "house", Takes: Map, Of: "house", Doc: "settings of the house, in place of a house file: a setup that came back from paper brings its own"},
 	}},
 	{Name: "exposure", Doc: "what was recorded of the exposure", Keys: []Key{
 		{Name: "iso", Takes: Text, As: Speed, Doc: "film speed, 200"},

@@ -5,6 +5,7 @@ package schema
 import (
 	"bytes"
 	"encoding/json"
+	"slices"
 	"strings"
 
 	"github.com/invopop/jsonschema"
@@ -17,9 +18,8 @@ import (
 // left out.
 func Build() ([]byte, error) {
 	defs := jsonschema.Definitions{}
-	for i := range grammar.Objects() {
-		o := &grammar.Objects()[i]
-		if s := object(o); s.Properties.Len() > 0 {
+	for _, o := range append(slices.Clone(grammar.Objects()), *grammar.Find("house")) {
+		if s := object(&o); s.Properties.Len() > 0 {
 			defs[o.Name] = s
 		}
 	}

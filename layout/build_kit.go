@@ -46,7 +46,7 @@ func kitList(job Job) []kitItem {
 				of = append(of, s.Lights[i].Number)
 			}
 		}
-		what := listed(p.Name, p.Kind)
+		what := listed(p.Name, kindWord(p.Kind, job.Words))
 		if p.EnergyWs != nil {
 			what = listed(what, trimFloat(*p.EnergyWs)+" Ws")
 		}
@@ -137,7 +137,7 @@ func (k *kit) head(l *setup.Light) string {
 		parts = append(parts, h.Name)
 	}
 	if h.Kind != "" {
-		parts = append(parts, h.Kind)
+		parts = append(parts, kindWord(h.Kind, k.job.Words))
 	}
 	if h.EnergyWs != nil {
 		parts = append(parts, trimFloat(*h.EnergyWs)+" Ws")
@@ -154,7 +154,7 @@ func (k *kit) head(l *setup.Light) string {
 // modifier is what goes on the head, with its size, grid and diffusers.
 func (k *kit) modifier(m *setup.Modifier) string {
 	w := k.job.Words
-	parts := []string{m.Text}
+	parts := []string{shapeText(m, w)}
 	if m.Grid != nil && *m.Grid > 0 {
 		parts = append(parts, w.T("modifier.grid", "deg", trimFloat(*m.Grid)))
 	} else if m.Grid != nil {

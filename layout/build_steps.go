@@ -95,7 +95,7 @@ func (b *stepper) background() {
 // backgroundText is what the background is, with its size.
 func backgroundText(job Job) string {
 	bg, u := job.Setup.Background, job.Setup.Units
-	what := strings.TrimSpace(bg.Tone + " " + bg.Kind)
+	what := colouredKind(bg.Tone, bg.Kind, job.Words)
 	switch {
 	case bg.Width != nil && bg.Height != nil:
 		what = strings.TrimSpace(what + " " + setup.FormatLength(*bg.Width, u) + " × " + setup.FormatLength(*bg.Height, u))
@@ -229,7 +229,7 @@ func (b *stepper) light(i int) {
 	}
 	what := listed(b.headText(l), modifierText(l, b.job.Words))
 	if l.Modifier != nil && l.Modifier.Kind == "bare" {
-		what = listed(b.headText(l), l.Modifier.Text)
+		what = listed(b.headText(l), shapeText(l.Modifier, b.job.Words))
 	}
 	up := b.t("raise-blank", "aim", b.aim(l))
 	if l.Place != nil && l.Place.Height != nil {
@@ -292,7 +292,7 @@ func (b *stepper) headText(l *setup.Light) string {
 	if l.Head.Name != "" {
 		return l.Head.Name
 	}
-	return l.Head.Kind
+	return kindWord(l.Head.Kind, b.job.Words)
 }
 
 // fed says where a head's plug goes; it is switched on later.

@@ -246,7 +246,7 @@ func notesBlock(job Job, f *format) *paragraphs {
 	put(w.T("notes.subject"), "subject", s.Subject.Note, labelled("notes.mark", s.Subject.Mark))
 	put(w.T("notes.camera"), "camera", s.Camera.Note)
 	if bg := s.Background; bg != nil {
-		put(w.T("notes.background"), "background", strings.TrimSpace(bg.Kind+" "+bg.Tone), bg.Note, labelled("notes.reading", readingText(job, bg.ReadingAv)))
+		put(w.T("notes.background"), "background", colouredKind(bg.Tone, bg.Kind, w), bg.Note, labelled("notes.reading", readingText(job, bg.ReadingAv)))
 	}
 	if looks := lookWords(job); looks != "" {
 		put(w.T("looks.title"), "looks", looks)

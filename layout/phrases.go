@@ -31,6 +31,34 @@ func fileWord(s string, w templates.Words) string {
 	return s
 }
 
+// kindWord is a kind of thing that the file knows by name in the language of the
+// page; one of the person's own stays as it was written.
+func kindWord(s string, w templates.Words) string {
+	if t, ok := w["kind."+strings.ToLower(s)]; ok {
+		return t
+	}
+	return s
+}
+
+// shapeText is what a modifier is, with its size.
+func shapeText(m *setup.Modifier, w templates.Words) string {
+	if size, ok := strings.CutPrefix(m.Text, m.Kind); ok {
+		return kindWord(m.Kind, w) + size
+	}
+	return m.Text
+}
+
+// colouredKind is "black V-flat", or as much of it as is known.
+func colouredKind(colour, kind string, w templates.Words) string {
+	if t, ok := w["colour."+strings.ToLower(colour)]; ok {
+		colour = t
+	}
+	if colour == "" || kind == "" {
+		return colour + kindWord(kind, w)
+	}
+	return w.T("kind.coloured", "colour", colour, "kind", kindWord(kind, w))
+}
+
 func fileWords(list []string, w templates.Words) []string {
 	out := make([]string, len(list))
 	for i, s := range list {
@@ -62,7 +90,7 @@ func modifierText(l *setup.Light, w templates.Words) string {
 	if m == nil {
 		parts = append(parts, w.T("modifier.unknown"))
 	} else {
-		parts = append(parts, m.Text)
+		parts = append(parts, shapeText(m, w))
 		if m.Grid != nil {
 			if *m.Grid > 0 {
 				parts = append(parts, w.T("modifier.grid", "deg", trimFloat(*m.Grid)))
@@ -104,7 +132,7 @@ func signedWhole(v float64) string {
 }
 
 func gripText(g *setup.Grip, w templates.Words, u setup.Units) string {
-	s := strings.TrimSpace(g.Colour + " " + g.Kind)
+	s := colouredKind(g.Colour, g.Kind, w)
 	if g.Width != nil && g.Height != nil {
 		s += " " + setup.FormatLength(*g.Width, u) + " × " + setup.FormatLength(*g.Height, u)
 	} else if g.Width != nil {

@@ -93,7 +93,7 @@ func standSetting(job Job, it standItem, f *format) *paragraphs {
 	put("metering", standMeter(job, l))
 	put("look-for", l.LookFor)
 	if h := l.Head; h != nil {
-		put("head", strings.TrimSpace(h.Name+" "+kindUnless(h.Kind, h.Name)))
+		put("head", strings.TrimSpace(h.Name+" "+kindWord(kindUnless(h.Kind, h.Name), w)))
 	}
 	put("stand", standWords(job, l.Stand))
 	if len(n.Hold) > 0 && n.Hold[0].ShutterS != nil {

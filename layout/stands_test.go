@@ -200,7 +200,7 @@ func standFaults(r random, opt layout.StandsOptions, words templates.Words) (fau
 	}
 	for _, g := range job.Setup.Grip {
 		item := fmt.Sprintf("grip %d", g.Number)
-		for _, s := range []string{fmt.Sprint(g.Number), g.Name, g.Kind, g.Note} {
+		for _, s := range []string{fmt.Sprint(g.Number), g.Name, kindIn(job.Words, g.Kind), g.Note} {
 			want(item, s)
 		}
 	}

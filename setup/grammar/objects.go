@@ -160,7 +160,7 @@ var objects = []Object{
 	}},
 	{Name: "head", Doc: "a flash head or a continuous lamp", Keys: []Key{
 		{Name: "name", Takes: Text, Doc: "what lights call it by, in a gear file"},
-		{Name: "kind", Takes: Text, Doc: "what it is, in words"},
+		{Name: "kind", Takes: Text, Doc: "compact head, battery head, pack head, LED panel, ... or your own"},
 		{Name: "energy", Takes: Text, As: Number, Unit: "Ws", Doc: "at full, watt seconds"},
 		{Name: "range", Takes: Text, As: Stops, Doc: "stops from full to least"},
 		{Name: "step", Takes: Text, As: Stops, Doc: "stops a click of its dial"},

@@ -59,6 +59,21 @@ func document(file string, src []byte, kind string) (*yaml.Node, Problems) {
 	return doc.Content[0], nil
 }
 
+// Document gives the one YAML document in the bytes of a file, as Parse reads
+// it, or what is wrong with them. Lines and columns are those of an editor: a
+// line feed, a carriage return or both end a line, and columns count runes.
+// Aliases are followed within a budget, so walking what it returns ends.
+func Document(file string, src []byte) (*yaml.Node, Problems) {
+	return document(file, src, "setup")
+}
+
+// PlainLines is the text that is read as YAML, rune for rune that of the file
+// without its byte order mark, but for its line ends, each of which is a line
+// feed, and the spaces and line ends of Unicode that are read as spaces.
+func PlainLines(src []byte) []byte {
+	return plainLines(bytes.TrimPrefix(src, []byte("\xef\xbb\xbf")))
+}
+
 // plainLines makes every line end one that YAML and an editor count alike: a
 // lone carriage return becomes a line feed, and the line ends of Unicode, which
 // come with pasted text, become spaces.

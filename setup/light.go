@@ -290,6 +290,10 @@ func (m *meaning) defaultNames(drafts []draft) {
 	}
 }
 
+// DefaultName names an item without a name after its role or kind, with a number
+// where that name is used (names in lower case), and takes the name up.
+func DefaultName(role string, used map[string]bool) string { return freeName(role, used) }
+
 func freeName(role string, used map[string]bool) string {
 	r := []rune(role)
 	base := strings.ToUpper(string(r[:1])) + string(r[1:])

@@ -101,6 +101,23 @@ func (o *Object) Key(name string) *Key {
 	return nil
 }
 
+// SameKey reports whether two keys mean the same: spelled alike but for case,
+// spaces, hyphens and underscores, or two spellings of one key of some object.
+func SameKey(a, b string) bool {
+	a, b = Canonical(a), Canonical(b)
+	if a == b {
+		return true
+	}
+	for _, table := range [...][]Object{objects, house, format} {
+		for i := range table {
+			if k := table[i].Key(a); k != nil && k == table[i].Key(b) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // Names gives the names of the keys in the order of the table.
 func (o *Object) Names() []string {
 	out := make([]string, 0, len(o.Keys))

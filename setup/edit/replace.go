@@ -1,0 +1,133 @@
+package edit
+
+import (
+	"strings"
+
+	"gopkg.in/yaml.v3"
+)
+
+// replace puts content in the place of the last node found.
+func (s *Source) replace(f found, c content) error {
+	t, n := s.now, f.last()
+	at := t.at[n]
+	flow := t.flow(at.start) || t.flow(at.end)
+	key := f.key()
+	switch {
+	case at.start == at.end && at.props == at.start: // nothing stands there
+		out := " " + c.write(0, flow)
+		if key != nil && t.pairs[key].colon < 0 {
+			out = ":" + out
+		}
+		return s.line(cut{at.end, at.end, out})
+	case n.Kind == yaml.ScalarNode && n.Style&(yaml.LiteralStyle|yaml.FoldedStyle) != 0 && c.node == nil:
+		return s.replaceBlock(at, n, c.text)
+	case n.Kind != yaml.ScalarNode && n.Kind != yaml.AliasNode && !t.bracketed(n) && key != nil && t.line(t.pairs[key].colon) < t.line(at.start):
+		return s.unfold(f, c.write(0, false))
+	}
+	had := n.Style
+	if n.Kind != yaml.ScalarNode {
+		had = 0
+	}
+	return s.line(cut{at.start, at.end, c.write(had, flow)})
+}
+
+// bracketed reports whether a node stands in braces or brackets of its own.
+func (t *text) bracketed(n *yaml.Node) bool {
+	return n.Style&yaml.FlowStyle != 0 && strings.IndexByte("{[", t.plain[t.at[n].start]) >= 0
+}
+
+// replaceBlock writes a text after "|" or ">" anew, indented as the old one.
+func (s *Source) replaceBlock(at span, n *yaml.Node, text string) error {
+	t := s.now
+	head := lineEnd(t.plain, at.start)
+	mark := len(header(t.plain[at.start:head]))
+	first := strings.TrimLeft(string(t.plain[min(head, len(t.plain)):at.end]), "\n")
+	indent := first[:len(first)-len(strings.TrimLeft(first, " "))]
+	if indent == "" {
+		indent = strings.Repeat(" ", len(t.indent(at.start))+2)
+	}
+	out, ok := blockText(text, n.Style, indent)
+	if !ok {
+		return s.splice(cut{at.start, at.end, doubleQuoted(text)})
+	}
+	out, below, _ := strings.Cut(out, "\n")
+	return s.splice(cut{at.start, at.start + mark, out}, cut{head, at.end, "\n" + below})
+}
+
+// indent is the white space that a line begins with.
+func (t *text) indent(at int) string {
+	from := lineStart(t.plain, at)
+	line := t.plain[from:lineEnd(t.plain, at)]
+	return string(line[:len(line)-len(strings.TrimLeft(string(line), " "))])
+}
+
+// unfold puts a text behind a key in the place of the lines below it.
+func (s *Source) unfold(f found, out string) error {
+	t, n := s.now, f.last()
+	at := t.at[n]
+	colon := t.pairs[f.key()].colon + 1
+	from, to := lineStart(t.plain, at.start), lineEnd(t.plain, at.end)
+	if to < len(t.plain) {
+		to++
+	} else {
+		from--
+	}
+	if at.props < at.start && at.props >= colon { // "&name" behind the key
+		return s.splice(cut{colon, at.props, " "}, cut{at.props, at.props, out + " "}, cut{from, to, ""})
+	}
+	if from < colon {
+		return s.splice(cut{colon, at.end, " " + out})
+	}
+	return s.splice(cut{colon, colon, " " + out}, cut{from, to, ""})
+}
+
+// insert adds a key at the end of the last mapping found.
+func (s *Source) insert(f found, name string, c content) error {
+	t, n := s.now, follow(f.last())
+	at := t.at[n]
+	switch {
+	case t.bracketed(n):
+		return s.insertFlow(n, scalar(name, 0, true)+": "+c.write(0, true))
+	case n.Style&yaml.FlowStyle != 0:
+		return s.fail(n, "cannot-edit", "put it in braces", "a key cannot be added to a mapping without braces in a list")
+	case t.pairs[n.Content[0]].asked || t.pairs[n.Content[len(n.Content)-2]].asked:
+		return s.fail(n, "question", "write key: value", "a key cannot be added to a mapping whose keys begin with \"? \"")
+	}
+	from := lineStart(t.plain, t.pairs[n.Content[0]].start)
+	indent := strings.Repeat(" ", len([]rune(string(t.plain[from:t.pairs[n.Content[0]].start]))))
+	end := lineEnd(t.plain, t.at[n.Content[len(n.Content)-1]].end)
+	if len(n.Content) == 2 && at.end > end {
+		end = lineEnd(t.plain, at.end)
+	}
+	return s.splice(cut{end, end, "\n" + indent + scalar(name, 0, false) + ": " + c.write(0, false)})
+}
+
+// insertFlow adds a pair before the brace that closes a mapping; where each pair
+// has a line of its own, on a line of its own.
+func (s *Source) insertFlow(n *yaml.Node, out string) error {
+	t := s.now
+	at := t.at[n]
+	if len(n.Content) == 0 {
+		return s.line(cut{at.start + 1, at.end - 1, out})
+	}
+	end := t.at[n.Content[len(n.Content)-1]].end
+	if p := t.pairs[n.Content[len(n.Content)-2]]; p.colon >= end {
+		end = p.colon + 1
+	}
+	first := t.pairs[n.Content[len(n.Content)-2]].start
+	alone := strings.TrimSpace(string(t.plain[lineStart(t.plain, first):first])) == ""
+	if !alone || t.line(at.end) == t.line(end) {
+		return s.line(cut{end, end, ", " + out})
+	}
+	own := "\n" + t.indent(first) + out
+	line := lineEnd(t.plain, end)
+	for i := end; i < line && t.plain[i] != '#'; i++ {
+		if t.plain[i] == ',' { // a comma after the last pair
+			return s.splice(cut{line, line, own + ","})
+		}
+	}
+	if strings.TrimSpace(string(t.plain[end:line])) == "" || strings.HasPrefix(strings.TrimSpace(string(t.plain[end:line])), "#") {
+		return s.line(cut{end, end, ","}, cut{line, line, own})
+	}
+	return s.line(cut{end, end, ", " + out})
+}

@@ -20,6 +20,7 @@ var laws = map[string][]string{
 	"setup/photo":     {},
 	"setup":           {"exposure", "setup"},
 	"safety":          {"exposure", "safety", "setup", "templates"},
+	"binder":          {"exposure", "setup"},
 	"templates":       {"templates"},
 	"layout/text":     {},
 	"layout":          {"exposure", "layout", "safety", "setup", "templates"},

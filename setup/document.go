@@ -180,6 +180,10 @@ func IsSetup(src []byte) bool {
 	if problems != nil { // broken, and then to be said so, not passed over
 		return lineBegins(src, "lights")
 	}
+	return hasLights(root)
+}
+
+func hasLights(root *yaml.Node) bool {
 	if root.Kind != yaml.MappingNode {
 		return false
 	}

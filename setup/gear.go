@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"stopleaf/exposure"
-	"stopleaf/setup/grammar"
 )
 
 // gearList is what the shared gear file holds, as meant.
@@ -39,21 +38,15 @@ func (m *meaning) readGear(w *written) {
 		return
 	}
 	m.s.Files = append(m.s.Files, path)
-	src, err := readFile(path)
-	if err != nil {
-		m.err(w.pos, "gear-file", fmt.Sprintf("the gear file %s: %s", quote(m.gear.file), err), "it is looked for from the folder of the setup")
+	f := m.opt.Shared.gear(path)
+	if f.err != nil {
+		m.err(w.pos, "gear-file", fmt.Sprintf("the gear file %s: %s", quote(m.gear.file), f.err), "it is looked for from the folder of the setup")
 		return
 	}
-	root, problems := document(path, src, "setup")
-	if problems != nil {
-		for _, p := range problems {
-			m.add(p)
-		}
-		return
+	for _, p := range f.problems {
+		m.add(p)
 	}
-	gear := writer{log: m.log, file: path, top: "setup"}
-	gear.anchors(root)
-	top := gear.mapping(root, grammar.Find("gear"), "the gear file")
+	top := f.top
 	if top == nil {
 		return
 	}

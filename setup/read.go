@@ -1,6 +1,7 @@
 package setup
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -8,6 +9,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"gopkg.in/yaml.v3"
 
 	"stopleaf/setup/grammar"
 )
@@ -18,6 +21,7 @@ type Options struct {
 	Stdin        io.Reader // what "-" reads
 	NoPhotos     bool      // pictures are not loaded
 	SkipPhotos   bool      // a picture that cannot be used is a warning, not an error
+	Shared       *Shared   // for many setups: a gear file that several name is read once; nil for one setup
 }
 
 // Read reads a setup file, "-" for standard input, and what it names. The setup
@@ -90,6 +94,32 @@ func Parse(name string, src []byte, opt Options) (*Setup, Problems) {
 	if problems != nil {
 		return nil, problems
 	}
+	return understand(name, root, opt)
+}
+
+// ReadFound is Read for a file come upon in a folder: ok is false, and nothing is
+// said, where it is no setup (see IsSetup).
+func ReadFound(path string, opt Options) (s *Setup, problems Problems, ok bool) {
+	src, err := readSource(path, opt)
+	if err != nil {
+		return nil, Problems{{Pos: Pos{File: path}, Level: Error, Code: "cannot-read", Message: err.Error()}}, true
+	}
+	if !bytes.Contains(bytes.ToLower(src), []byte("lights")) {
+		return nil, nil, false
+	}
+	root, problems := document(path, src, "setup")
+	switch {
+	case problems != nil:
+		return nil, problems, lineBegins(src, "lights")
+	case !hasLights(root):
+		return nil, nil, false
+	}
+	s, problems = understand(path, root, opt)
+	return s, problems, true
+}
+
+// understand gives the meaning of the one document of a file.
+func understand(name string, root *yaml.Node, opt Options) (*Setup, Problems) {
 	l := &log{}
 	w := writer{log: l, file: name, top: "setup"}
 	w.anchors(root)

@@ -37,16 +37,26 @@ type Document struct {
 	Created  string // "2026-03-14", or "" for no date at all
 	Lang     string // BCP 47, "en"
 	Pages    []Page
+	Outline  []Entry  // nil is an entry for each page with a title
 	Problems []string // what could not be shown as asked, for a person
+}
+
+// Entry is a line of the outline that a reader of the file shows beside the
+// pages.
+type Entry struct {
+	Title string
+	To    string  // the label or a name of a page; "" leads nowhere by itself
+	Under []Entry // further entries that belong to it
 }
 
 // Page is one finished side.
 type Page struct {
 	W, H             Um
-	Margin           Um     // no ink nearer to the edge
-	Label            string // "B-014/1"
-	Title            string // for the outline and the svg's <title>
-	Desc             string // for a screen reader: the page in one or two sentences
+	Margin           Um       // no ink nearer to the edge
+	Label            string   // "B-014/1"
+	Names            []string // by which links and the outline reach it, besides its label
+	Title            string   // for the outline and the svg's <title>
+	Desc             string   // for a screen reader: the page in one or two sentences
 	Items            []Item
 	ScaleDenominator int    // 20 for a drawing at 1:20 on this page; 0 when there is none
 	About            *About // where it is not the document's; nil is the same
@@ -141,10 +151,10 @@ type Group struct {
 	Items []Item
 }
 
-// Link is a place on the page that leads to another page's label.
+// Link is a place on the page that leads to another page.
 type Link struct {
 	Rect
-	To string
+	To string // the label or a name of that page; one that no page has leads nowhere
 }
 
 func (*Path) item()  {}

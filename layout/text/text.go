@@ -2,6 +2,7 @@ package text
 
 import (
 	_ "embed"
+	"iter"
 	"sort"
 )
 
@@ -47,6 +48,32 @@ func index(r rune) int {
 // Has tells whether the fonts hold a glyph for the rune.
 func Has(r rune) bool { return index(r) >= 0 }
 
+// Count is how many runes the fonts hold.
+const Count = len(advances[0])
+
+// Place gives the place of a rune among all that the fonts hold, in order, from
+// 0; that of Box for one that they do not hold.
+func Place(r rune) int {
+	i := index(r)
+	if i < 0 {
+		i = index(Box)
+	}
+	return i
+}
+
+// Runes are all that the fonts hold, in order, by their places.
+func Runes() iter.Seq2[int, rune] {
+	return func(yield func(int, rune) bool) {
+		for _, s := range spans {
+			for r := s.lo; r <= s.hi; r++ {
+				if !yield(s.at+int(r-s.lo), r) {
+					return
+				}
+			}
+		}
+	}
+}
+
 // face picks the row of the table.
 func face(bold bool) int {
 	if bold {
@@ -58,21 +85,13 @@ func face(bold bool) int {
 // Advance gives how far a rune moves the pen, in thousandths of the em. A rune
 // that the fonts do not hold moves it as far as Box.
 func Advance(r rune, bold bool) int64 {
-	i := index(r)
-	if i < 0 {
-		i = index(Box)
-	}
-	return int64(advances[face(bold)][i])
+	return int64(advances[face(bold)][Place(r)])
 }
 
 // Glyph gives the number of a rune's glyph in the face that Font gives. A rune
 // that the fonts do not hold has that of Box.
 func Glyph(r rune, bold bool) uint16 {
-	i := index(r)
-	if i < 0 {
-		i = index(Box)
-	}
-	return glyphs[face(bold)][i]
+	return glyphs[face(bold)][Place(r)]
 }
 
 // Units gives the width of a string in thousandths of the em: the plain sum of

@@ -2,51 +2,46 @@ package pdf
 
 import (
 	"fmt"
-
-	"github.com/go-pdf/fpdf"
+	"slices"
 
 	"stopleaf/layout"
 	"stopleaf/layout/text"
 	"stopleaf/render/internal/paper"
 )
 
-// drawing writes page contents. Each page sets up a user space of millimetres
+// drawing writes a page's contents. They begin with a user space of millimetres
 // with the origin at the top left and y down, so that the numbers in the file
 // are those of the display list, exactly, and not fpdf's hundredths of a point.
 type drawing struct {
-	pdf    *fpdf.Fpdf
-	height float64        // of the page, points
-	fonts  [2]*font       // regular and bold; nil until one is used
-	links  map[string]int // fpdf's link for each page label
-	images *images
-	out    []byte
-	err    error
-}
-
-// labels gives each page label a place to be linked to.
-func (d *drawing) labels(doc *layout.Document) {
-	for i := range doc.Pages {
-		label := doc.Pages[i].Label
-		if _, taken := d.links[label]; label == "" || taken {
-			continue
-		}
-		id := d.pdf.AddLink()
-		d.pdf.SetLink(id, 0, i+1)
-		d.links[label] = id
-	}
+	out      []byte
+	now      pen
+	saved    []pen // by q, until Q
+	pictures *pictures
+	sheet    *Sheet
+	err      error
 }
 
 func (d *drawing) page(p *layout.Page) {
-	s := size(p)
-	d.height = s.Ht
-	d.pdf.AddPageFormat("P", s) // never AddPage, which keeps the size of the page before
-	d.raw("q %s 0 0 %s 0 %s cm %d M", paper.Num(pointsPerMm, 10), paper.Num(-pointsPerMm, 10), paper.Num(s.Ht, 2), paper.MitreLimit)
+	d.out = make([]byte, 0, 32<<10)
+	d.save("q %s 0 0 %s 0 %s cm %d M", paper.Num(pointsPerMm, 10), paper.Num(-pointsPerMm, 10), paper.Num(points(p.H), 2), paper.MitreLimit)
 	d.items(p.Items)
-	d.raw("Q")
+	d.restore()
 }
 
-func (d *drawing) raw(format string, args ...any) {
-	d.pdf.RawWriteStr(fmt.Sprintf(format, args...))
+func (d *drawing) line(format string, args ...any) {
+	d.out = append(fmt.Appendf(d.out, format, args...), '\n')
+}
+
+// save writes a line that begins with q, and restore the Q that belongs to it.
+func (d *drawing) save(format string, args ...any) {
+	d.saved = append(d.saved, d.now)
+	d.line(format, args...)
+}
+
+func (d *drawing) restore() {
+	d.now = d.saved[len(d.saved)-1]
+	d.saved = d.saved[:len(d.saved)-1]
+	d.line("Q")
 }
 
 func (d *drawing) items(list []layout.Item) {
@@ -72,7 +67,7 @@ func (d *drawing) item(it layout.Item) {
 	case *layout.Image:
 		d.image(v)
 	case *layout.Link:
-		d.link(v)
+		d.sheet.links = append(d.sheet.links, *v)
 	case *layout.Group:
 		d.group(v)
 	}
@@ -83,20 +78,13 @@ func (d *drawing) group(g *layout.Group) {
 		d.items(g.Items)
 		return
 	}
-	d.raw("q %s re W n", rect(*g.Clip))
+	d.save("q %s re W n", rect(*g.Clip))
 	d.items(g.Items)
-	d.raw("Q")
+	d.restore()
 }
 
 func rect(r layout.Rect) string {
 	return paper.Mm(r.X) + " " + paper.Mm(r.Y) + " " + paper.Mm(r.W) + " " + paper.Mm(r.H)
-}
-
-// link leads to the page with that label; a label that no page has is nothing.
-func (d *drawing) link(l *layout.Link) {
-	if id, ok := d.links[l.To]; ok {
-		d.pdf.Link(l.X.Mm()*pointsPerMm, l.Y.Mm()*pointsPerMm, l.W.Mm()*pointsPerMm, l.H.Mm()*pointsPerMm, id)
-	}
 }
 
 func (d *drawing) path(p *layout.Path) {
@@ -104,49 +92,22 @@ func (d *drawing) path(p *layout.Path) {
 	if len(p.Segs) == 0 || !stroked && p.Fill == nil {
 		return
 	}
-	b := d.out[:0]
 	if stroked {
-		b = appendStroke(b, p.Stroke)
+		d.stroke(p.Stroke)
 	}
 	if p.Fill != nil {
-		b = appendGrey(b, *p.Fill, 'g')
+		d.fill(*p.Fill)
 	}
-	b = appendSegs(b, p.Segs)
+	b := appendSegs(d.out, p.Segs)
 	switch {
 	case stroked && p.Fill != nil:
-		b = append(b, 'B')
+		b = append(b, 'B', '\n')
 	case stroked:
-		b = append(b, 'S')
+		b = append(b, 'S', '\n')
 	default:
-		b = append(b, 'f')
+		b = append(b, 'f', '\n')
 	}
-	d.pdf.RawWriteStr(string(b))
 	d.out = b
-}
-
-// appendStroke sets the line. A dash pattern of odd length means the same here
-// and in SVG: it is gone through twice.
-func appendStroke(b []byte, s layout.Stroke) []byte {
-	b = appendGrey(b, s.Grey, 'G')
-	b = paper.AppendMm(b, s.Width)
-	b = append(b, " w "...)
-	if s.Round {
-		b = append(b, "1 J 1 j ["...)
-	} else {
-		b = append(b, "0 J 0 j ["...)
-	}
-	for i, u := range s.Dash {
-		if i > 0 {
-			b = append(b, ' ')
-		}
-		b = paper.AppendMm(b, u)
-	}
-	return append(b, "] 0 d\n"...)
-}
-
-func appendGrey(b []byte, g layout.Grey, op byte) []byte {
-	b = append(b, paper.Num(float64(g)/255, 4)...)
-	return append(b, ' ', op, '\n')
 }
 
 func appendSegs(b []byte, segs []layout.Seg) []byte {
@@ -172,46 +133,32 @@ func (d *drawing) text(t *layout.Text) {
 	if s == "" {
 		return
 	}
+	d.fill(t.Grey)
+	d.out = append(d.out, "BT "...)
+	d.font(t.Bold, t.Cap)
 	cos, sin := paper.Direction(t.Turn)
-	f := d.font(t.Bold)
 	const decimals = 8
-	b := appendGrey(d.out[:0], t.Grey, 'g')
-	b = fmt.Appendf(b, "BT /%s %s Tf %s %s %s %s %s %s Tm ", f.resource(), paper.Num(text.Em(int64(t.Cap))/1000, decimals),
-		paper.Num(cos, decimals), paper.Num(-sin, decimals), paper.Num(-sin, decimals), paper.Num(-cos, decimals),
-		paper.Mm(t.X), paper.Mm(t.Y))
-	b = f.appendString(b, s)
-	b = append(b, " Tj ET"...)
-	d.pdf.RawWriteStr(string(b))
-	d.out = b
-}
-
-// font gives a face to set text with. One that no text is set with is not in
-// the file.
-func (d *drawing) font(bold bool) *font {
-	i := 0
-	if bold {
-		i = 1
-	}
-	if d.fonts[i] == nil {
-		d.fonts[i] = newFont(bold)
-	}
-	return d.fonts[i]
+	d.out = fmt.Appendf(d.out, "%s %s %s %s %s %s Tm ", paper.Num(cos, decimals), paper.Num(-sin, decimals),
+		paper.Num(-sin, decimals), paper.Num(-cos, decimals), paper.Mm(t.X), paper.Mm(t.Y))
+	d.out = d.sheet.used[face(t.Bold)].appendString(d.out, s)
+	d.out = append(d.out, " Tj ET\n"...)
 }
 
 // image places the stored pixels by a matrix that turns them as the camera was
 // held. A picture fills the unit square of its space, y up.
 func (d *drawing) image(v *layout.Image) {
-	name, kind, err := d.images.register(v)
+	p, err := d.pictures.get(v)
 	if err != nil {
 		d.err = err
 		return
 	}
+	if !slices.Contains(d.sheet.pictures, p) {
+		d.sheet.pictures = append(d.sheet.pictures, p)
+	}
 	t := paper.Turn(v.Orientation)
 	w, h := v.W.Mm(), v.H.Mm()
 	const decimals = 6
-	d.raw("q %s %s %s %s %s %s cm", paper.Num(t.A*w, decimals), paper.Num(t.B*h, decimals),
+	d.line("q %s %s %s %s %s %s cm /%s Do Q", paper.Num(t.A*w, decimals), paper.Num(t.B*h, decimals),
 		paper.Num(-t.C*w, decimals), paper.Num(-t.D*h, decimals),
-		paper.Num(v.X.Mm()+(t.C+t.E)*w, decimals), paper.Num(v.Y.Mm()+(t.D+t.F)*h, decimals))
-	d.pdf.ImageOptions(name, 0, d.height-1, 1, 1, false, fpdf.ImageOptions{ImageType: kind}, 0, "")
-	d.raw("Q")
+		paper.Num(v.X.Mm()+(t.C+t.E)*w, decimals), paper.Num(v.Y.Mm()+(t.D+t.F)*h, decimals), p.name)
 }

@@ -1,63 +1,38 @@
 package pdf
 
 import (
-	"bytes"
-	"compress/zlib"
 	"crypto/sha256"
 	"encoding/binary"
 	"fmt"
-	"strings"
+	"slices"
+	"strconv"
 
 	"stopleaf/layout/text"
 )
 
-// font is one face as a document uses it. fpdf can embed fonts, but spends most
-// of a page's time on tables for all 65,536 runes that there may be; here each
-// rune gets a number as it is first used, and the font is cut and written at
-// the end.
-type font struct {
-	bold    bool
-	numbers map[rune]uint16
-	runes   []rune // by number; 0 stands for no glyph
+// glyphSet marks runes by their place in layout/text. A rune has the same number
+// in every document, one more than its place, so that pages can be written in
+// any order; 0 stands for no glyph.
+type glyphSet [(text.Count + 63) / 64]uint64
 
-	// What prepare makes once all runes are known.
-	program []byte // the font, cut to the runes
-	stream  string // the same as an object
-	unicode string // the object that says which runes the numbers stand for
-	err     error
-}
+func (s *glyphSet) put(place int)      { s[place/64] |= 1 << (place % 64) }
+func (s *glyphSet) has(place int) bool { return s[place/64]>>(place%64)&1 != 0 }
+func (s *glyphSet) empty() bool        { return *s == glyphSet{} }
 
-func newFont(bold bool) *font {
-	return &font{bold: bold, numbers: map[rune]uint16{}, runes: []rune{0}}
-}
-
-// resource is the font's name in a page's contents.
-func (f *font) resource() string {
-	if f.bold {
-		return "F2"
+func (s *glyphSet) join(other *glyphSet) {
+	for i, v := range other {
+		s[i] |= v
 	}
-	return "F1"
-}
-
-func (f *font) name() string {
-	if f.bold {
-		return "DejaVuSansCondensed-Bold"
-	}
-	return "DejaVuSansCondensed"
 }
 
 // appendString appends clean words as the string that shows them: the runes'
 // numbers in hexadecimal digits.
-func (f *font) appendString(b []byte, s string) []byte {
+func (s *glyphSet) appendString(b []byte, words string) []byte {
 	b = append(b, '<')
-	for _, r := range s {
-		n, there := f.numbers[r]
-		if !there {
-			n = uint16(len(f.runes))
-			f.numbers[r] = n
-			f.runes = append(f.runes, r)
-		}
-		b = appendHex(b, n)
+	for _, r := range words {
+		place := text.Place(r)
+		s.put(place)
+		b = appendHex(b, uint16(place+1))
 	}
 	return append(b, '>')
 }
@@ -67,18 +42,70 @@ func appendHex(b []byte, n uint16) []byte {
 	return append(b, digits[n>>12], digits[n>>8&15], digits[n>>4&15], digits[n&15])
 }
 
-// prepare cuts and packs the font; it may run while the pages are packed.
+// face is the place of a face in what holds both.
+func face(bold bool) int {
+	if bold {
+		return 1
+	}
+	return 0
+}
+
+// fontName is a face's name in a page's contents.
+func fontName(bold bool) string {
+	if bold {
+		return "F2"
+	}
+	return "F1"
+}
+
+// font is one face as a document uses it. fpdf can embed fonts, but spends most
+// of a page's time on tables for all 65,536 runes that there may be; here the
+// font is cut and written at the end.
+type font struct {
+	bold  bool
+	runes []rune // by number; 0 for one that is not used
+
+	// What prepare makes.
+	program []byte // the font, cut to the runes
+	packed  stream // the same
+	unicode stream // which runes the numbers stand for
+	err     error
+}
+
+func newFont(bold bool, used *glyphSet) *font {
+	f := &font{bold: bold, runes: []rune{0}}
+	for place, r := range text.Runes() {
+		if used.has(place) {
+			f.runes = append(f.runes, make([]rune, place+2-len(f.runes))...)
+			f.runes[place+1] = r
+		}
+	}
+	return f
+}
+
+func (f *font) name() string {
+	if f.bold {
+		return "DejaVuSansCondensed-Bold"
+	}
+	return "DejaVuSansCondensed"
+}
+
+// prepare cuts and packs the font.
 func (f *font) prepare(plain bool) {
 	glyphs := make([]uint16, len(f.runes))
-	for i, r := range f.runes[1:] {
-		glyphs[i+1] = text.Glyph(r, f.bold)
+	for i, r := range f.runes {
+		switch {
+		case r != 0:
+			glyphs[i] = text.Glyph(r, f.bold)
+		case i > 0:
+			glyphs[i] = noGlyph
+		}
 	}
 	if f.program, f.err = subset(text.Font(f.bold), glyphs); f.err != nil {
 		return
 	}
-	z := &packer{plain: plain}
-	f.stream = z.stream(f.program, fmt.Sprintf(" /Length1 %d", len(f.program)))
-	f.unicode = z.stream(f.toUnicode(), "")
+	f.packed = pack(f.program, plain)
+	f.unicode = pack(f.toUnicode(), plain)
 }
 
 // write adds the prepared font to a file and gives its object's number: a
@@ -89,12 +116,12 @@ func (f *font) write(out *file) (int, error) {
 		return 0, f.err
 	}
 	name := "/" + tag(f.program) + "+" + f.name()
-	stream := out.add(f.stream)
-	descriptor := out.add("<</Type /FontDescriptor /FontName " + name + f.measures(f.program) + " /FontFile2 " + ref(stream) + ">>")
+	program := out.addStream(fmt.Sprintf(" /Length1 %d", len(f.program)), f.packed)
+	descriptor := out.add("<</Type /FontDescriptor /FontName " + name + f.measures() + " /FontFile2 " + ref(program) + ">>")
 	descendant := out.add("<</Type /Font /Subtype /CIDFontType2 /BaseFont " + name +
 		"\n/CIDSystemInfo <</Registry (Adobe) /Ordering (Identity) /Supplement 0>>\n/FontDescriptor " + ref(descriptor) +
 		"\n/CIDToGIDMap /Identity /W " + f.widths() + ">>")
-	unicode := out.add(f.unicode)
+	unicode := out.addStream("", f.unicode)
 	return out.add("<</Type /Font /Subtype /Type0 /BaseFont " + name + " /Encoding /Identity-H\n/DescendantFonts [" +
 		ref(descendant) + "] /ToUnicode " + ref(unicode) + ">>"), nil
 }
@@ -111,8 +138,8 @@ func tag(program []byte) string {
 
 // measures are the font's own, from its tables head and hhea, in thousandths of
 // the em; the strength of the stems is its regular or bold one.
-func (f *font) measures(program []byte) string {
-	s, err := openFont(program)
+func (f *font) measures() string {
+	s, err := openFont(f.program)
 	if err != nil {
 		return ""
 	}
@@ -129,15 +156,21 @@ func (f *font) measures(program []byte) string {
 		unit("hhea", 4), unit("hhea", 6), capHeight, stem)
 }
 
-// widths are those of layout/text, by number.
+// widths are those of layout/text, in runs of numbers that are used.
 func (f *font) widths() string {
-	var b strings.Builder
-	b.WriteString("[0 [0")
-	for _, r := range f.runes[1:] {
-		fmt.Fprintf(&b, " %d", text.Advance(r, f.bold))
+	b := []byte("[0 [0")
+	for i, r := range f.runes[1:] {
+		if r == 0 {
+			continue
+		}
+		if f.runes[i] == 0 && i > 0 {
+			b = fmt.Appendf(b, "] %d [", i+1)
+		} else {
+			b = append(b, ' ')
+		}
+		b = strconv.AppendInt(b, text.Advance(r, f.bold), 10)
 	}
-	b.WriteString("]]")
-	return b.String()
+	return string(append(b, "]]"...))
 }
 
 // toUnicode says which rune each number stands for. ISO 32000-1, 9.10.3; no
@@ -146,41 +179,21 @@ func (f *font) toUnicode() []byte {
 	b := []byte("/CIDInit /ProcSet findresource begin\n12 dict begin\nbegincmap\n" +
 		"/CIDSystemInfo <</Registry (Adobe) /Ordering (UCS) /Supplement 0>> def\n/CMapName /Adobe-Identity-UCS def\n/CMapType 2 def\n" +
 		"1 begincodespacerange\n<0000> <FFFF>\nendcodespacerange\n")
+	var used []int
+	for i, r := range f.runes {
+		if r != 0 {
+			used = append(used, i)
+		}
+	}
 	const block = 100
-	for from := 1; from < len(f.runes); from += block {
-		list := f.runes[from:min(from+block, len(f.runes))]
+	for list := range slices.Chunk(used, block) {
 		b = fmt.Appendf(b, "%d beginbfchar\n", len(list))
-		for i, r := range list {
-			b = appendHex(append(b, '<'), uint16(from+i))
-			b = appendHex(append(b, "> <"...), uint16(r))
+		for _, i := range list {
+			b = appendHex(append(b, '<'), uint16(i))
+			b = appendHex(append(b, "> <"...), uint16(f.runes[i]))
 			b = append(b, ">\n"...)
 		}
 		b = append(b, "endbfchar\n"...)
 	}
 	return append(b, "endcmap\nCMapName currentdict /CMap defineresource pop\nend\nend"...)
-}
-
-// packer writes streams, compressed unless they are to be plain. It keeps one
-// compressor, which is dear to make.
-type packer struct {
-	plain bool
-	z     *zlib.Writer
-	buf   bytes.Buffer
-}
-
-// stream is a stream object with more in its dictionary.
-func (p *packer) stream(data []byte, more string) string {
-	filter := ""
-	if !p.plain {
-		p.buf.Reset()
-		if p.z == nil {
-			p.z = zlib.NewWriter(&p.buf)
-		} else {
-			p.z.Reset(&p.buf)
-		}
-		_, _ = p.z.Write(data) // memory takes everything
-		_ = p.z.Close()
-		data, filter = p.buf.Bytes(), " /Filter /FlateDecode"
-	}
-	return fmt.Sprintf("<</Length %d%s%s>>\nstream\n%s\nendstream", len(data), filter, more, data)
 }

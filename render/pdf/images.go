@@ -3,112 +3,129 @@ package pdf
 import (
 	"bytes"
 	"crypto/sha256"
-	"encoding/gob"
 	"encoding/hex"
+	"errors"
 	"fmt"
+	"strings"
+	"sync"
+	"weak"
 
 	"github.com/go-pdf/fpdf"
 
 	"stopleaf/layout"
 )
 
-// images registers each picture once, however often it is placed.
-type images struct {
-	pdf    *fpdf.Fpdf
-	names  map[[32]byte]string
-	widths map[float64]int // how many pictures of a width there are
+// pictures knows each picture of a document once, however often it is placed.
+type pictures struct {
+	mu    sync.Mutex
+	bySum map[[sha256.Size]byte]*picture
+	held  map[held]*picture // the same by where its bytes lie, so that they are not summed again
 }
 
-func newImages(f *fpdf.Fpdf) *images {
-	return &images{pdf: f, names: map[[32]byte]string{}, widths: map[float64]int{}}
+// held is where a picture's bytes lie, as long as they do.
+type held struct {
+	first weak.Pointer[byte]
+	size  int
 }
 
-// register gives the name and the type under which fpdf knows a picture.
-func (im *images) register(v *layout.Image) (name, kind string, err error) {
-	kind = "jpg"
+func newPictures() pictures {
+	return pictures{bySum: map[[sha256.Size]byte]*picture{}, held: map[held]*picture{}}
+}
+
+// picture is one picture as the file has it.
+type picture struct {
+	name    string // in a page's contents
+	once    sync.Once
+	objects []object // until it is written; the first is the picture itself
+	err     error
+	number  int // the picture's object, once it is written
+}
+
+// get gives a picture of the display list, read.
+func (ps *pictures) get(v *layout.Image) (*picture, error) {
+	p := ps.find(v.Data)
+	p.once.Do(func() { p.objects, p.err = readPicture(v) })
+	if p.err != nil {
+		return nil, fmt.Errorf("picture %.40q: %w", v.Alt, p.err)
+	}
+	return p, nil
+}
+
+func (ps *pictures) find(data []byte) *picture {
+	at := held{weak.Make(&data[0]), len(data)}
+	ps.mu.Lock()
+	p := ps.held[at]
+	ps.mu.Unlock()
+	if p != nil {
+		return p
+	}
+	sum := sha256.Sum256(data)
+	ps.mu.Lock()
+	defer ps.mu.Unlock()
+	p = ps.bySum[sum]
+	if p == nil {
+		p = &picture{name: "I" + hex.EncodeToString(sum[:16])}
+		ps.bySum[sum] = p
+	}
+	ps.held[at] = p
+	return p
+}
+
+// write writes the picture, the first time it is called.
+func (p *picture) write(f *file) {
+	if p.number != 0 {
+		return
+	}
+	p.number = f.next()
+	for i, o := range p.objects {
+		n := p.number + i
+		// fpdf names the mask or the palette of a picture by the number behind it
+		f.addObject(strings.ReplaceAll(o.dict, " "+ref(firstPicture+i+1), " "+ref(n+1)), o.data)
+	}
+	p.objects = nil
+}
+
+// readPicture lets fpdf take a picture apart, in a file of its own. fpdf trusts
+// the picture, so a panic on a damaged one is turned into the error that it is.
+func readPicture(v *layout.Image) (objects []object, err error) {
+	defer func() {
+		if recover() != nil {
+			objects, err = nil, errors.New("it is damaged")
+		}
+	}()
+	kind := "jpg"
 	if v.Format == "png" {
 		kind = "png"
+		if deepPNG(v.Data) {
+			return nil, errors.New("a PNG of 16 bits a channel")
+		}
 	}
-	sum := sha256.Sum256(v.Data)
-	if name, ok := im.names[sum]; ok {
-		return name, kind, nil
+	f := newFpdf(layout.Mm(100), layout.Mm(100))
+	f.RegisterImageOptionsReader("picture", fpdf.ImageOptions{ImageType: kind}, bytes.NewReader(v.Data))
+	if f.Err() {
+		return nil, f.Error()
 	}
-	name = hex.EncodeToString(sum[:])
-	if kind == "png" && deepPNG(v.Data) {
-		return "", "", fmt.Errorf("picture %.40q: a PNG of 16 bits a channel", v.Alt)
-	}
-	info, err := im.read(name, kind, v)
+	all, err := objectsOf(f)
 	if err != nil {
-		return "", "", err
+		return nil, err
 	}
-	im.names[sum] = name
-	return name, kind, im.apart(info)
+	return picturesOf(all)
+}
+
+// picturesOf are the objects of the picture in fpdf's file of one.
+func picturesOf(all []object) ([]object, error) {
+	list := all[firstPicture : len(all)-lastObjects]
+	if len(list) == 0 {
+		return nil, errTable
+	}
+	for _, o := range list {
+		if o.data == nil {
+			return nil, errTable
+		}
+	}
+	return list, nil
 }
 
 // deepPNG tells a PNG of 16 bits a channel, which fpdf writes garbled. The bit
 // depth stands behind the signature, the chunk's head and two sizes.
 func deepPNG(data []byte) bool { return len(data) > 24 && data[24] == 16 }
-
-// read lets fpdf take a picture's head apart. It trusts the file, so a panic on
-// a damaged one is turned into the error that it is.
-func (im *images) read(name, kind string, v *layout.Image) (info *fpdf.ImageInfoType, err error) {
-	defer func() {
-		if r := recover(); r != nil {
-			err = fmt.Errorf("picture %.40q is damaged", v.Alt)
-		}
-	}()
-	info = im.pdf.RegisterImageOptionsReader(name, fpdf.ImageOptions{ImageType: kind}, bytes.NewReader(v.Data))
-	if im.pdf.Err() {
-		return nil, fmt.Errorf("picture %.40q: %w", v.Alt, im.pdf.Error())
-	}
-	return info, nil
-}
-
-// apart gives a picture a width of its own. fpdf writes pictures in the order
-// of their widths and those of the same width in the order of a map; a part of
-// a pixel, which it never writes, settles that.
-func (im *images) apart(info *fpdf.ImageInfoType) error {
-	width := info.Width() // of no matter in which unit
-	n := im.widths[width]
-	im.widths[width]++
-	if n == 0 {
-		return nil
-	}
-	coded, err := info.GobEncode()
-	if err != nil {
-		return err
-	}
-	coded, err = widen(coded, float64(n)*1e-6)
-	if err != nil {
-		return err
-	}
-	return info.GobDecode(coded)
-}
-
-// widen adds to the width in what GobEncode wrote: thirteen values, one after
-// another, as fpdf's ImageInfoType declares them.
-func widen(coded []byte, more float64) ([]byte, error) {
-	var (
-		data, smask, pal   []byte
-		n, bpc             int
-		w, h, scale, dpi   float64
-		space, filter, par string
-		trns               []int
-	)
-	fields := []any{&data, &smask, &n, &w, &h, &space, &pal, &bpc, &filter, &par, &trns, &scale, &dpi}
-	dec := gob.NewDecoder(bytes.NewReader(coded))
-	for _, f := range fields {
-		if err := dec.Decode(f); err != nil {
-			return nil, err
-		}
-	}
-	w += more
-	var out bytes.Buffer
-	enc := gob.NewEncoder(&out)
-	for _, f := range fields {
-		if err := enc.Encode(f); err != nil {
-			return nil, err
-		}
-	}
-	return out.Bytes(), nil
-}

@@ -57,11 +57,11 @@ func utf16Hex(s string) string {
 
 // pageLabels gives each page the label that is printed on it; one without is
 // known by its number. No page with a label, no labels.
-func pageLabels(pages []layout.Page) string {
+func pageLabels(f *file, sheets []*Sheet) string {
 	var b strings.Builder
 	any := false
-	for i := range pages {
-		if label := pages[i].Label; label != "" {
+	for i, s := range sheets {
+		if label := s.label; label != "" {
 			any = true
 			fmt.Fprintf(&b, "%d <</P %s>> ", i, literal(label))
 		} else {
@@ -71,36 +71,7 @@ func pageLabels(pages []layout.Page) string {
 	if !any {
 		return ""
 	}
-	return "<</Nums [" + strings.TrimSpace(b.String()) + "]>>"
-}
-
-// outline adds an entry for each page with a title, when there are pages to
-// choose from. fpdf numbers its pages from object 3, each followed by its
-// contents.
-func outline(f *file, pages []layout.Page) string {
-	var at []int
-	for i := range pages {
-		if pages[i].Title != "" {
-			at = append(at, i)
-		}
-	}
-	if len(pages) < 2 || len(at) == 0 {
-		return ""
-	}
-	first := f.next()
-	root := first + len(at)
-	for k, i := range at {
-		entry := fmt.Sprintf("<</Title %s /Parent %s /Dest [%s /Fit]", literal(pages[i].Title), ref(root), ref(3+2*i))
-		if k > 0 {
-			entry += " /Prev " + ref(first+k-1)
-		}
-		if k < len(at)-1 {
-			entry += " /Next " + ref(first+k+1)
-		}
-		f.add(entry + ">>")
-	}
-	f.add(fmt.Sprintf("<</Type /Outlines /First %s /Last %s /Count %d>>", ref(first), ref(root-1), len(at)))
-	return ref(root)
+	return ref(f.add("<</Nums [" + strings.TrimSpace(b.String()) + "]>>"))
 }
 
 // metadata is the XMP packet of the file, with the keywords and the producer

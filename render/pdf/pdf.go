@@ -2,21 +2,15 @@ package pdf
 
 import (
 	"bytes"
-	"fmt"
+	"errors"
 	"io"
-	"slices"
-	"sync"
-	"time"
-
-	"github.com/go-pdf/fpdf"
 
 	"stopleaf/layout"
-	"stopleaf/render/internal/paper"
 )
 
 // Options says how the file is written; the zero value is for people.
 type Options struct {
-	Plain bool // page streams are not compressed, so that a test can read them
+	Plain bool // streams are not compressed, so that a test can read them
 }
 
 // Write writes a document as a PDF: its fonts embedded as far as they are used,
@@ -29,68 +23,31 @@ func Write(w io.Writer, doc *layout.Document) error {
 
 // WriteWith is Write with options.
 func WriteWith(w io.Writer, doc *layout.Document, opt Options) error {
-	if len(doc.Pages) == 0 {
-		return fmt.Errorf("a document without pages")
-	}
-	for i := range doc.Pages {
-		if err := paper.Check(&doc.Pages[i]); err != nil {
-			return fmt.Errorf("page %d: %w", i+1, err)
-		}
-	}
-	body, fonts, err := pages(doc, opt)
-	if err != nil {
-		return err
-	}
-	file, err := finish(body, fonts, doc, nil)
-	if err != nil {
-		return err
-	}
-	_, err = w.Write(file)
-	return err
+	return writeMore(w, doc, opt, nil)
 }
 
-// pages writes all pages as fpdf does, and gives the fonts that they use; those
-// are added, and the catalog and the information replaced, by finish.
-func pages(doc *layout.Document, opt Options) ([]byte, []*font, error) {
-	first := size(&doc.Pages[0])
-	f := fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "pt", Size: first})
-	f.SetMargins(0, 0, 0)
-	f.SetAutoPageBreak(false, 0)
-	f.SetCompression(!opt.Plain)
-	f.SetCatalogSort(true)
-	// never seen, but fpdf asks the clock where it has none
-	fixed := time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
-	f.SetCreationDate(fixed)
-	f.SetModificationDate(fixed)
+var errNoPages = errors.New("a document without pages")
 
-	d := &drawing{pdf: f, links: map[string]int{}, images: newImages(f)}
-	d.labels(doc)
-	for i := range doc.Pages {
-		d.page(&doc.Pages[i])
-		if f.Error() != nil || d.err != nil {
-			break
-		}
-	}
-	if d.err != nil {
-		return nil, nil, d.err
-	}
-	fonts := slices.DeleteFunc(d.fonts[:], func(f *font) bool { return f == nil })
-	var wg sync.WaitGroup
-	for _, font := range fonts {
-		wg.Go(func() { font.prepare(opt.Plain) })
+// writeMore is WriteWith with more in the catalog.
+func writeMore(w io.Writer, doc *layout.Document, opt Options, extras []extra) error {
+	if len(doc.Pages) == 0 {
+		return errNoPages
 	}
 	var b bytes.Buffer
-	err := f.Output(&b)
-	wg.Wait()
+	out := NewWriter(&b, opt)
+	err := out.Pages(len(doc.Pages), func(i int) ([]layout.Page, error) { return doc.Pages[i : i+1], nil })
 	if err != nil {
-		return nil, nil, fmt.Errorf("pdf: %w", err)
+		return err
 	}
-	return b.Bytes(), fonts, nil
+	if err := out.close(doc, extras); err != nil {
+		return err
+	}
+	_, err = w.Write(b.Bytes())
+	return err
 }
 
 // pointsPerMm is exact to the last bit that a float holds.
 const pointsPerMm = 72 / 25.4
 
-func size(p *layout.Page) fpdf.SizeType {
-	return fpdf.SizeType{Wd: p.W.Mm() * pointsPerMm, Ht: p.H.Mm() * pointsPerMm}
-}
+// points are those of a length, as a page's box has them.
+func points(u layout.Um) float64 { return u.Mm() * pointsPerMm }

@@ -86,9 +86,9 @@ func (d *drawing) row(list []layout.Item) {
 	for i, it := range list {
 		words[i], _ = text.Clean(it.(*layout.Text).S)
 	}
-	d.raw("/Span <</ActualText %s>> BDC", utf16Hex(strings.Join(words, cellGap)))
+	d.line("/Span <</ActualText %s>> BDC", literal(strings.Join(words, cellGap)))
 	for _, it := range list {
 		d.text(it.(*layout.Text))
 	}
-	d.raw("EMC")
+	d.line("EMC")
 }

@@ -110,6 +110,9 @@ func parts(outline []byte) ([]int, error) {
 	}
 }
 
+// noGlyph holds a number free in a font that is cut: nothing to see, no width.
+const noGlyph = 0xFFFF
+
 // subset makes a font of the glyphs given, in that order and with those numbers
 // from 0; a glyph may be there more than once. What they are made of follows
 // behind.
@@ -122,6 +125,11 @@ func subset(ttf []byte, glyphs []uint16) ([]byte, error) {
 	added := map[uint16]uint16{} // parts, by their old number
 	var glyf, loca, hmtx []byte
 	for i := 0; i < len(glyphs); i++ {
+		if glyphs[i] == noGlyph {
+			loca = binary.BigEndian.AppendUint32(loca, uint32(len(glyf)))
+			hmtx = append(hmtx, 0, 0, 0, 0)
+			continue
+		}
 		outline, err := f.outline(glyphs[i])
 		if err != nil {
 			return nil, err

@@ -1,6 +1,7 @@
 package pdf
 
 import (
+	"bytes"
 	"fmt"
 	"testing"
 
@@ -15,19 +16,17 @@ import (
 
 // What is added at the end moves nothing: a file attached that way is found,
 // and the outline still leads where it did.
-func TestFinishTakesMore(t *testing.T) {
+func TestCatalogTakesMore(t *testing.T) {
 	doc := sample.Document()
-	body, fonts, err := pages(doc, Options{Plain: true})
-	require.NoError(t, err)
 	names := extra{"Names", func(f *file) string {
 		data := "title: Bread maker\n"
 		stream := f.add(fmt.Sprintf("<</Type /EmbeddedFile /Length %d>>\nstream\n%s\nendstream", len(data), data))
 		spec := f.add("<</Type /Filespec /F (setup.yaml) /UF (setup.yaml) /EF <</F " + ref(stream) + ">>>>")
 		return "<</EmbeddedFiles <</Names [(setup.yaml) " + ref(spec) + "]>>>>"
 	}}
-	out, err := finish(body, fonts, doc, []extra{names})
-	require.NoError(t, err)
-	path := save(t, out)
+	var b bytes.Buffer
+	require.NoError(t, writeMore(&b, doc, Options{Plain: true}, []extra{names}))
+	path := save(t, b.Bytes())
 	assert.Contains(t, outside.Run(t, "qpdf", "--check", path), "No syntax")
 	assert.Contains(t, outside.Run(t, "pdfdetach", "-list", path), "setup.yaml")
 	assert.Regexp(t, `"Side 2"\s+#page=2`, outside.Run(t, "mutool", "show", path, "outline"))

@@ -24,13 +24,14 @@ var laws = map[string][]string{
 	"binder":          {"exposure", "setup"},
 	"templates":       {"templates"},
 	"layout/text":     {},
-	"layout":          {"exposure", "layout", "safety", "setup", "templates"},
-	"render/internal": {"layout", "render/internal", "exposure", "safety", "setup", "templates"},
-	"render/svg":      {"layout", "render/internal", "exposure", "safety", "setup", "templates"},
-	"render/pdf":      {"layout", "render/internal", "exposure", "safety", "setup", "templates"},
-	"render/raster":   {"layout", "render/internal", "exposure", "safety", "setup", "templates"},
-	"render/dump":     {"layout", "render/internal", "exposure", "safety", "setup", "templates"},
-	"render":          {"layout", "render", "exposure", "safety", "setup", "templates"},
+	"recovery":        {"recovery"},
+	"layout":          {"exposure", "layout", "recovery", "safety", "setup", "templates"},
+	"render/internal": {"layout", "render/internal", "exposure", "recovery", "safety", "setup", "templates"},
+	"render/svg":      {"layout", "render/internal", "exposure", "recovery", "safety", "setup", "templates"},
+	"render/pdf":      {"layout", "render/internal", "exposure", "recovery", "safety", "setup", "templates"},
+	"render/raster":   {"layout", "render/internal", "exposure", "recovery", "safety", "setup", "templates"},
+	"render/dump":     {"layout", "render/internal", "exposure", "recovery", "safety", "setup", "templates"},
+	"render":          {"layout", "render", "exposure", "recovery", "safety", "setup", "templates"},
 }
 
 // direct says what of the module a translator may name in its own imports.

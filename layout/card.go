@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+
+	"stopleaf/setup/grammar"
 )
 
 // CardOptions says how cards are made.
@@ -22,7 +24,7 @@ func Card(jobs []Job, opt CardOptions) (*Document, error) {
 	if opt.Paper == "" {
 		opt.Paper = "a5"
 	}
-	f, err := cardFormat(opt)
+	f, err := formatOf("card", opt.Paper, opt.Format)
 	if err != nil {
 		return nil, err
 	}
@@ -30,16 +32,6 @@ func Card(jobs []Job, opt CardOptions) (*Document, error) {
 		f.keep("rulers")
 	}
 	return gather(jobs, "card.desc", func(job Job) ([]Page, error) { return cardPages(job, f) })
-}
-
-// cardFormat is the format of a paper, or a copy of the person's own.
-func cardFormat(opt CardOptions) (*format, error) {
-	if opt.Format == nil {
-		return loadFormat("card", opt.Paper)
-	}
-	f := *opt.Format.f
-	f.Sides = slices.Clone(f.Sides)
-	return &f, nil
 }
 
 // keywords are a setup's tags, the roles of its lights and the kinds of their
@@ -74,14 +66,11 @@ type side struct {
 // cardPages fits one setup to a format and draws its sides.
 func cardPages(job Job, f *format) ([]Page, error) {
 	b := builder{job: job, f: f, made: map[string]box{}}
-	if f.own {
-		return b.ownPages()
-	}
-	sides, err := b.sides()
+	sides, err := b.fitted()
 	if err != nil {
 		return nil, err
 	}
-	return b.pages(sides), nil
+	return b.drawn(sides)
 }
 
 // sides fits the blocks to as many sides as they need.
@@ -141,6 +130,7 @@ type builder struct {
 	doc    string                      // the document's name in the wording; "" is "card"
 	own    func(n node) (block, error) // a document's own blocks, asked first; nil where it has none
 	head   block                       // stands at the head of every further side; nil for none
+	of     string                      // of a document of several things, the one that this is of; "" for the whole setup
 	before int                         // sheets that come before the first side
 	total  int                         // sheets in all; 0 for no more than the sides
 }
@@ -212,8 +202,8 @@ func (b *builder) block(n node) (block, error) {
 	case "lights":
 		for _, fields := range n.Columns {
 			for _, field := range fields {
-				if !holds(lightFields, field) && !holds(todayFields, field) {
-					return nil, fmt.Errorf("format %s: the table of lights has no field %q; there are %s", b.f.Name, field, strings.Join(lightFields, ", "))
+				if !holds(grammar.LightFields, field) && !holds(grammar.TodayFields, field) {
+					return nil, fmt.Errorf("format %s: the table of lights has no field %q; there are %s", b.f.Name, field, strings.Join(grammar.LightFields, ", "))
 				}
 			}
 		}
@@ -229,7 +219,7 @@ func (b *builder) block(n node) (block, error) {
 	case "rulers":
 		return &rulers{b.job, b.f}, nil
 	}
-	return nil, fmt.Errorf("format %s: no block is called %q; there are photo, plan, side, lights, camera, sums, cautions, notes, rulers", b.f.Name, n.Block)
+	return nil, fmt.Errorf("format %s: no block is called %q; there are %s", b.f.Name, n.Block, strings.Join(grammar.BlockNames(b.f.For), ", "))
 }
 
 // newTitle is the title block before the scale and the number of sides are
@@ -353,7 +343,11 @@ func (b *builder) rest(first *box, n node) ([]box, error) {
 		if err != nil {
 			return nil, err
 		}
-		if !x.empty() {
+		switch {
+		case x.empty():
+		case b.tooNarrow(&x, b.inner().W): // its blocks one below the other
+			out = append(out, leaves(x)...)
+		default:
 			out = append(out, x)
 		}
 	}

@@ -14,6 +14,7 @@ import (
 // named blocks that are tried on it, in order. All lengths in millimetres.
 type format struct {
 	Name   string
+	For    string // the document it is for
 	Width  float64
 	Height float64
 	Margin float64 // kept clear of ink; without a frame, the accents of a first line may reach 0.7 mm into it
@@ -21,12 +22,8 @@ type format struct {
 	Gap    float64 // between blocks
 	// Sheet is the paper that several pages of this format are laid out on, to
 	// be cut apart; none when its width is 0.
-	Sheet struct {
-		Width, Height float64
-		Margin        float64 // from its edge to the outermost cards
-		Across, Down  int
-	}
-	Type struct {
+	Sheet cutSheet
+	Type  struct {
 		Text    float64 // names, figures, cautions
 		Target  float64 // the targets in the table of lights
 		Title   float64
@@ -42,10 +39,18 @@ type format struct {
 	// after blocks have left it in the order of its Give for the next side,
 	// where they are stacked in the order of Next.
 	// Filler goes to the last side where there is room left, else nowhere.
-	Sides  []node
-	Next   []node
-	Filler []node
-	own    bool // a person's own: what does not fit it is refused
+	Sides   []node
+	Next    []node
+	Filler  []node
+	own     bool     // a person's own: what does not fit it is refused
+	leftOut []string // of a person's own: blocks and fields that are never printed
+}
+
+// cutSheet is a paper that cards are cut from. They stand in its middle.
+type cutSheet struct {
+	Width, Height float64
+	Margin        float64 // from its edge to the outermost cards, at least
+	Across, Down  int
 }
 
 // node is one block, or blocks across or down. A block given as a bare name is
@@ -76,6 +81,9 @@ func (n *node) UnmarshalYAML(y *yaml.Node) error {
 	return y.Decode((*plain)(n))
 }
 
+// leavesOut says whether a block or field is never printed.
+func (f *format) leavesOut(name string) bool { return holds(f.leftOut, name) }
+
 func (n node) name() string {
 	if n.As != "" {
 		return n.As
@@ -104,7 +112,7 @@ func loadFormat(document, paper string) (*format, error) {
 	if err != nil {
 		return nil, unknownPaper(paper, Papers())
 	}
-	f := &format{Name: paper, Frame: true, Gap: 2}
+	f := &format{Name: paper, For: document, Frame: true, Gap: 2}
 	if err := yaml.Unmarshal(b, f); err != nil {
 		return nil, fmt.Errorf("format %s-%s: %w", document, paper, err)
 	}

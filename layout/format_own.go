@@ -2,6 +2,8 @@ package layout
 
 import (
 	"fmt"
+	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -13,7 +15,11 @@ import (
 var leastBody = Mm(18)
 
 func (b *builder) refuse(format string, a ...any) error {
-	return fmt.Errorf("page format %q cannot hold %q: %s", b.f.Name, b.job.Setup.Title, fmt.Sprintf(format, a...))
+	what := strconv.Quote(b.job.Setup.Title)
+	if b.of != "" {
+		what = fmt.Sprintf("%q of %s", b.of, what)
+	}
+	return fmt.Errorf("page format %q cannot hold %s: %s", b.f.Name, what, fmt.Sprintf(format, a...))
 }
 
 // roomy refuses a page whose title block leaves no room.
@@ -31,17 +37,36 @@ func (b *builder) roomy(inner Rect) error {
 	return nil
 }
 
-// narrow finds a table that is wider than its place: its name, what it needs and
+// needed is the least width of a block, at a width that it may get.
+func needed(x block, w Um) Um {
+	switch b := x.(type) {
+	case *lightsBlock:
+		var most Um
+		for _, t := range b.tables(w) {
+			most = max(most, t.needs())
+		}
+		return most
+	case *fillIn:
+		return max(needed(b.table, w), b.stripNeeds())
+	case *table:
+		return b.needs()
+	case narrowBases:
+		return b.needs()
+	case *today:
+		return b.needs()
+	}
+	return 0
+}
+
+// narrow finds a block that is wider than its place: its name, what it needs and
 // what it gets.
 func (b *box) narrow(w Um) (name string, need, has Um) {
 	if b.empty() {
 		return "", 0, 0
 	}
-	if lights, ok := b.block.(*lightsBlock); ok {
-		for _, t := range lights.tables(w) {
-			if n := t.needs(); n > w {
-				return b.name, n, w
-			}
+	if b.block != nil {
+		if n := needed(b.block, w); n > w {
+			return b.name, n, w
 		}
 		return "", 0, 0
 	}
@@ -58,7 +83,7 @@ func (b *box) narrow(w Um) (name string, need, has Um) {
 	return "", 0, 0
 }
 
-// tooNarrow says whether a table is wider than its place; only a format of a
+// tooNarrow says whether a block is wider than its place; only a format of a
 // person's own is asked.
 func (b *builder) tooNarrow(root *box, w Um) bool {
 	if !b.f.own {
@@ -68,19 +93,33 @@ func (b *builder) tooNarrow(root *box, w Um) bool {
 	return name != ""
 }
 
-// noCautions refuses a page on whose first side the cautions have no room even
-// in their short form.
+// tooWide refuses a box in which a block is wider than its place.
+func (b *builder) tooWide(root *box, w Um) error {
+	if name, need, has := root.narrow(w); name != "" {
+		return b.refuse("the block %q needs %s mm of width, and gets %s; take a larger page, or fewer columns", name, mm(need.Mm()), mm(has.Mm()))
+	}
+	return nil
+}
+
+// noCautions refuses a page on whose first side what never leaves it has no
+// room, the cautions in their short form.
 func (b *builder) noCautions(root *box, inner Rect, room Um) error {
-	return b.refuse("the cautions, which are never left to a further side alone, take %s mm in their short form, and the first side has %s; take a larger page",
-		mm(root.least(inner.W).Mm()), mm(room.Mm()))
+	if err := b.tooWide(root, inner.W); err != nil {
+		return err
+	}
+	what := "the cautions, which are never left to a further side alone, take"
+	if b.f.For == "stands" {
+		what = "number, today's target and dial, and the cautions, which are never left to a further side alone, take"
+	}
+	return b.refuse("%s %s mm in their short form, and the first side has %s; take a larger page", what, mm(root.least(inner.W).Mm()), mm(room.Mm()))
 }
 
 // holdsAll refuses sides on which a block is wider or higher than its place.
 func (b *builder) holdsAll(sides []side, inner Rect) error {
 	for i := range sides {
 		s := &sides[i]
-		if name, need, has := s.root.narrow(inner.W); name != "" {
-			return b.refuse("the table %q needs %s mm of width, and gets %s; take a larger page, or fewer columns", name, mm(need.Mm()), mm(has.Mm()))
+		if err := b.tooWide(&s.root, inner.W); err != nil {
+			return err
 		}
 		more := ""
 		if i+1 < len(sides) {
@@ -123,8 +162,12 @@ func (b *box) covered(n node) bool {
 	return true
 }
 
-// ownPages fits a setup to a person's own format, or says why it cannot be.
-func (b *builder) ownPages() ([]Page, error) {
+// fitted are the sides of a setup; a format of a person's own that cannot hold
+// them says why.
+func (b *builder) fitted() ([]side, error) {
+	if !b.f.own {
+		return b.sides()
+	}
 	inner := b.inner()
 	if err := b.roomy(inner); err != nil {
 		return nil, err
@@ -133,9 +176,28 @@ func (b *builder) ownPages() ([]Page, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := b.holdsAll(sides, inner); err != nil {
-		return nil, err
-	}
+	return sides, b.holdsAll(sides, inner)
+}
+
+// drawn are the pages of sides, looked over where the format is a person's own.
+func (b *builder) drawn(sides []side) ([]Page, error) {
 	pages := b.pages(sides)
+	if !b.f.own {
+		return pages, nil
+	}
 	return pages, b.clean(pages)
+}
+
+// formatOf is the format of a document on a paper, or a copy of the person's
+// own.
+func formatOf(document, paper string, own *Format) (*format, error) {
+	switch {
+	case own == nil:
+		return loadFormat(document, paper)
+	case own.f.For != document:
+		return nil, fmt.Errorf("page format %q is for %s, not for %s", own.f.Name, documentWords(own.f.For), documentWords(document))
+	}
+	f := *own.f
+	f.Sides = slices.Clone(f.Sides)
+	return &f, nil
 }

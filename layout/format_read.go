@@ -7,75 +7,33 @@ import (
 	"strings"
 
 	"stopleaf/setup"
+	"stopleaf/setup/grammar"
 )
 
 // Format is a page format of a person's own, read from a file.
 type Format struct{ f *format }
 
 // The bounds of a page format of a person's own, millimetres. Type is never
-// smaller than what is used on the set.
+// smaller than what is used on the set; today's target on a stand card is read
+// from two metres off.
 const (
 	leastPage, mostPage     = 50.0, 1200.0
 	leastMargin, mostMargin = 2.0, 100.0
 	leastInside             = 40.0 // between the margins
 	leastGap, mostGap       = 1.0, 20.0
 	leastType, mostType     = 2.5, 20.0
+	leastFar, mostFar       = 10.0, 40.0
 	leastBlock              = 10.0
 	mostNested              = 6   // rows in columns in rows
 	mostSides               = 20  // arrangements
 	mostBlocks              = 200 // in the whole file
 )
 
-// blockNames are the blocks of a card.
-var blockNames = []string{"photo", "plan", "side", "lights", "camera", "sums", "cautions", "notes", "rulers"}
-
-// stripFields are the fields of the title block.
-var stripFields = []string{"title", "owner", "date", "scale", "units", "recorded", "code", "sheet"}
-
-// tableNames tell tables of lights apart.
-var tableNames = []string{"lights", "targets", "places"}
-
-// defaultColumns are those of a table of lights that names none, for a width of
-// so many millimetres; nil for what is no table.
-func defaultColumns(table string, width float64) [][]string {
-	switch table {
-	case "lights":
-		if width < 100 {
-			return [][]string{{"number"}, {"light", "modifier", "meter"}, {"difference"}, {"target", "dial"}}
-		}
-		return [][]string{{"number"}, {"light", "modifier"}, {"difference", "meter"}, {"target", "dial"}}
-	case "targets":
-		return [][]string{{"number"}, {"name"}, {"difference"}, {"target"}}
-	case "places":
-		switch {
-		case width < 100:
-			return [][]string{{"number"}, {"name", "place", "measure"}, {"height", "aim", "throw"}}
-		case width < 150:
-			return [][]string{{"number"}, {"name", "clock"}, {"place", "measure"}, {"height", "aim"}, {"throw"}}
-		}
-		return [][]string{{"number"}, {"name"}, {"place"}, {"measure"}, {"clock"}, {"height"}, {"aim"}, {"throw"}}
-	}
-	return nil
-}
-
-// widthOf is the least width of a block, millimetres.
-func widthOf(block string) float64 {
-	switch block {
-	case "lights":
-		return 45
-	case "plan", "side", "rulers":
-		return 35
-	case "photo":
-		return 20
-	}
-	return 25
-}
-
-// ParseFormat reads a page format from bytes; file is its name in problems. The
-// format is nil when any problem is an error. It never panics, whatever the
-// bytes.
-func ParseFormat(file string, src []byte) (*Format, setup.Problems) {
-	r := &formatReader{Strict: setup.ReadStrict(file, src, "format", "page format"), f: &format{Frame: true, own: true}}
+// ParseFormat reads a page format for one of grammar.Documents from bytes; file
+// is its name in problems. The format is nil when any problem is an error. It
+// never panics, whatever the bytes.
+func ParseFormat(document, file string, src []byte) (*Format, setup.Problems) {
+	r := &formatReader{Strict: setup.ReadStrict(file, src, "format", "page format"), f: &format{For: document, own: true}}
 	if r.Top().Given() {
 		r.f.Name = strings.TrimSuffix(filepath.Base(file), filepath.Ext(file))
 		r.read()
@@ -89,9 +47,8 @@ func ParseFormat(file string, src []byte) (*Format, setup.Problems) {
 // formatReader turns what a file says into a format.
 type formatReader struct {
 	*setup.Strict
-	f        *format
-	leaveOut []string
-	blocks   int
+	f      *format
+	blocks int
 }
 
 // placed is a node with its place in the file.
@@ -101,27 +58,26 @@ type placed struct {
 	kids []placed
 }
 
+// words are the words that a key of this document's formats may have.
+func (r *formatReader) words(key string) []string { return grammar.PageWords(r.f.For, key) }
+
 func (r *formatReader) read() {
 	top := r.Top()
 	if name := top.Get("name").Text(); name != "" {
 		r.f.Name = name
 	}
+	r.isFor()
+	r.onlyFor()
 	r.page()
 	r.typeSizes()
 	r.strips()
-	if out, ok := r.words(top.Get("leave out"), leavable()); ok {
-		r.leaveOut = out
+	r.cutFrom()
+	if out, ok := r.known(top.Get("leave out"), r.words("leave out")); ok {
+		r.f.leftOut = out
 	}
 	sides := r.sides()
 	next := r.nodes(top.Get("next"), "next")
-	r.f.Filler = []node{{Block: "rulers"}}
-	if fill := top.Get("filler"); top.Has("filler") {
-		r.f.Filler = nil
-		names, _ := r.Known(fill, []string{"rulers"})
-		for _, n := range names {
-			r.f.Filler = append(r.f.Filler, node{Block: n})
-		}
-	}
+	r.fillers()
 	if r.Problems().HasErrors() {
 		return
 	}
@@ -130,7 +86,7 @@ func (r *formatReader) read() {
 		r.wide(s, width)
 	}
 	r.once(next, "next")
-	r.leftOut(append(slices.Clone(sides), next...))
+	r.areLeftOut(append(slices.Clone(sides), next...))
 	if r.Problems().HasErrors() {
 		return
 	}
@@ -143,10 +99,42 @@ func (r *formatReader) read() {
 	r.complete(sides)
 }
 
+// documentWords are the documents in a sentence.
+func documentWords(document string) string {
+	switch document {
+	case "sheet":
+		return "a sheet"
+	case "stands":
+		return "stand cards"
+	}
+	return "a card"
+}
+
+// isFor reads which document the format is for, and refuses that of another.
+// The rest of the file is then read as its own document's.
+func (r *formatReader) isFor() {
+	top, made := r.Top(), r.f.For
+	v := top.Get("for")
+	if !top.Has("for") {
+		if made != grammar.Documents[0] {
+			r.Err(top.Pos(), "not-for", fmt.Sprintf("a page format that does not say what it is for is for %s, not for %s",
+				documentWords(grammar.Documents[0]), documentWords(made)), fmt.Sprintf("write for: %s", made))
+		}
+		return
+	}
+	said := r.Word(v, r.words("for"))
+	if said == "" || said == made {
+		return
+	}
+	r.Err(v.Pos(), "not-for", fmt.Sprintf("this page format is for %s, not for %s", documentWords(said), documentWords(made)),
+		fmt.Sprintf("it belongs to the command %q", said))
+	r.f.For = said
+}
+
 // page reads the paper and what is kept clear.
 func (r *formatReader) page() {
 	top := r.Top()
-	r.f.Margin, r.f.Gap = 5, 2
+	r.f.Margin, r.f.Gap, r.f.Frame = 5, 2, r.f.For != "stands"
 	for _, l := range []struct {
 		key, what   string
 		into        *float64
@@ -187,12 +175,21 @@ func (r *formatReader) inner() float64 {
 func (r *formatReader) typeSizes() {
 	t := &r.f.Type
 	t.Text, t.Target, t.Title, t.Code, t.Balloon = 2.5, 2.5, 3.5, 5, 2.5
+	least, most := leastType, mostType
+	if r.f.For == "stands" {
+		t.Target, t.Title, t.Code = leastFar, 2.5, 3.5
+		least, most = leastFar, mostFar
+	}
 	v := r.Top().Get("type")
 	for _, size := range []struct {
-		key  string
-		into *float64
-	}{{"text", &t.Text}, {"target", &t.Target}, {"title", &t.Title}, {"code", &t.Code}, {"balloon", &t.Balloon}} {
-		if mm := r.Millimetres(v.Get(size.key), "a cap height of", leastType, mostType); mm != nil {
+		key         string
+		into        *float64
+		least, most float64
+	}{
+		{"text", &t.Text, leastType, mostType}, {"target", &t.Target, least, most}, {"title", &t.Title, leastType, mostType},
+		{"code", &t.Code, leastType, mostType}, {"balloon", &t.Balloon, leastType, mostType},
+	} {
+		if mm := r.Millimetres(v.Get(size.key), "a cap height of", size.least, size.most); mm != nil {
 			*size.into = *mm
 		}
 	}
@@ -201,6 +198,10 @@ func (r *formatReader) typeSizes() {
 // strips reads the fields of the title block. Those by which a side is found
 // again are on each.
 func (r *formatReader) strips() {
+	needed := []string{"title", "code", "sheet"}
+	if r.f.For == "stands" {
+		r.f.Strip = needed
+	}
 	for _, s := range []struct {
 		key  string
 		into *[]string
@@ -209,11 +210,11 @@ func (r *formatReader) strips() {
 		if !v.Given() {
 			continue
 		}
-		fields, whole := r.words(v, stripFields)
+		fields, whole := r.known(v, r.words(s.key))
 		if !whole {
 			continue
 		}
-		for _, need := range []string{"title", "code", "sheet"} {
+		for _, need := range needed {
 			if !holds(fields, need) {
 				r.Err(v.Pos(), "no-field", fmt.Sprintf("%q has no %q", s.key, need), "a side is found again by its title, code and sheet")
 			}
@@ -222,8 +223,8 @@ func (r *formatReader) strips() {
 	}
 }
 
-// words are known words; ok is false when there are none or one was wrong.
-func (r *formatReader) words(v setup.Value, known []string) (words []string, ok bool) {
+// known are known words; ok is false when there are none or one was wrong.
+func (r *formatReader) known(v setup.Value, known []string) (words []string, ok bool) {
 	if !v.Given() {
 		return nil, false
 	}
@@ -231,225 +232,41 @@ func (r *formatReader) words(v setup.Value, known []string) (words []string, ok 
 	return words, whole && len(words) > 0
 }
 
-func (r *formatReader) sides() []placed {
+// fillers are what goes where there is room on the last side: the rulers, unless
+// they are placed or nothing is wanted.
+func (r *formatReader) fillers() {
 	top := r.Top()
-	v := top.Get("sides")
-	if len(v.Items()) == 0 {
-		if !top.Has("sides") || v.Given() && v.Whole() {
-			r.Err(top.KeyPos("sides"), "no-sides", "the format has no \"sides\"", "name the blocks of a side: "+strings.Join(blockNames, ", "))
-		}
-		return nil
-	}
-	if n := len(v.Items()); n > mostSides {
-		r.Err(v.Pos(), "too-many-sides", fmt.Sprintf("%d sides are named; %d at most are tried", n, mostSides), "keep those that differ")
-		return nil
-	}
-	out := r.nodes(v, "sides")
-	for i, item := range v.Items() {
-		if !v.Whole() || len(out) != len(v.Items()) {
-			break
-		}
-		r.once(out[i:i+1], "a side")
-		r.gives(&out[i], item)
-	}
-	return out
-}
-
-// nodes reads a list of blocks.
-func (r *formatReader) nodes(v setup.Value, under string) []placed {
-	var out []placed
-	for _, item := range v.Items() {
-		if p, ok := r.part(item, 0, under == "across"); ok {
-			out = append(out, p)
-		}
-		if item.Has("give") && under != "sides" {
-			r.Err(item.KeyPos("give"), "give", "\"give\" belongs to a whole side, not to a part of one", "write it beside the side's own \"across\" or \"down\"")
-		}
-	}
-	return out
-}
-
-// part reads a block, or a row or column of blocks.
-func (r *formatReader) part(v setup.Value, depth int, inRow bool) (out placed, ok bool) {
-	out.at = v.Pos()
-	if r.blocks++; r.blocks == mostBlocks+1 {
-		r.Err(v.Pos(), "too-many-blocks", fmt.Sprintf("more than %d blocks and rows are named", mostBlocks), "name fewer sides")
-	}
-	if r.blocks > mostBlocks {
-		return out, false
-	}
-	if v.IsText() {
-		out.Block = r.Word(v, blockNames)
-		return r.table(out, v), out.Block != ""
-	}
-	var is []string
-	for _, k := range []string{"block", "across", "down"} {
-		if v.Has(k) {
-			is = append(is, k)
-		}
-	}
-	if len(is) != 1 {
-		message := "a part here has neither \"block\" nor \"across\" nor \"down\""
-		if len(is) > 1 {
-			message = fmt.Sprintf("a part here has both %q and %q", is[0], is[1])
-		}
-		r.Err(v.Pos(), "no-block", message, "write one of them: block: NAME, across: [...] or down: [...]")
-		return out, false
-	}
-	out.Block = r.Word(v.Get("block"), blockNames)
-	ok = out.Block != ""
-	if is[0] != "block" {
-		ok = r.row(&out, v.Get(is[0]), is[0], depth)
-	}
-	r.size(&out, v, inRow)
-	r.only(out, v)
-	return r.table(out, v), ok
-}
-
-// row reads the blocks of a row or column.
-func (r *formatReader) row(out *placed, v setup.Value, across string, depth int) bool {
+	fill := top.Get("filler")
 	switch {
-	case !v.Given():
-		return false
-	case depth >= mostNested:
-		r.Err(v.Pos(), "too-deep", fmt.Sprintf("rows and columns stand more than %d deep in each other", mostNested), "make the page of fewer")
-		return false
-	case len(v.Items()) == 0:
-		if v.Whole() {
-			r.Err(v.Pos(), "no-block", fmt.Sprintf("%q holds no block", across), "name one of: "+strings.Join(blockNames, ", "))
-		}
-		return false
-	}
-	ok := v.Whole()
-	for _, item := range v.Items() {
-		kid, good := r.part(item, depth+1, across == "across")
-		if item.Has("give") {
-			r.Err(item.KeyPos("give"), "give", "\"give\" belongs to a whole side, not to a part of one", "write it beside the side's own \"across\" or \"down\"")
-		}
-		ok = ok && good
-		out.kids = append(out.kids, kid)
-	}
-	for _, kid := range out.kids {
-		if across == "across" {
-			out.Across = append(out.Across, kid.node)
-		} else {
-			out.Down = append(out.Down, kid.node)
-		}
-	}
-	return ok
-}
-
-// size reads how wide and high a part is.
-func (r *formatReader) size(out *placed, v setup.Value, inRow bool) {
-	if w := r.Millimetres(v.Get("width"), "a block of", leastBlock, mostPage); w != nil {
-		out.Width = *w
-	}
-	if s := r.Number(v.Get("share"), "a share of", "", 0.05, 20); s != nil {
-		out.Share = *s
-	}
-	if l := r.Millimetres(v.Get("least"), "a height of", leastBlock, mostPage); l != nil {
-		out.Least = *l
-	}
-	switch {
-	case v.Has("width") && !inRow:
-		r.Err(v.KeyPos("width"), "width", "\"width\" is for a part of a row", "in a column every part is as wide as the column")
-	case v.Has("width") && v.Has("share"):
-		r.Err(v.KeyPos("share"), "width-and-share", "\"share\" is given beside \"width\"", "a part has the one or the other")
-	}
-	if most := r.f.Height - 2*r.f.Margin; r.f.Height > 0 && out.Least > most {
-		r.Err(v.KeyPos("least"), "least", fmt.Sprintf("a height of %s mm is more than the %s mm between the margins", mm(out.Least), mm(most)), "write less, or take a larger page")
-	}
-}
-
-// only refuses what a block has no use for.
-func (r *formatReader) only(out placed, v setup.Value) {
-	for _, rule := range []struct {
-		key    string
-		blocks []string
-	}{
-		{"least", []string{"photo", "plan", "side"}},
-		{"columns", []string{"lights"}},
-		{"as", []string{"lights"}},
-		{"short", []string{"cautions"}},
-		{"run", []string{"cautions"}},
-	} {
-		if v.Has(rule.key) && !holds(rule.blocks, out.Block) && (out.Block != "" || !v.Has("block")) {
-			r.Err(v.KeyPos(rule.key), "not-here", fmt.Sprintf("%q means nothing here", rule.key), "it belongs to the block "+strings.Join(rule.blocks, ", "))
+	case r.f.For == "stands":
+	case !top.Has("filler"):
+		r.f.Filler = []node{{Block: "rulers"}}
+	default:
+		names, _ := r.Known(fill, r.words("filler"))
+		for _, n := range names {
+			r.f.Filler = append(r.f.Filler, node{Block: n})
 		}
 	}
 }
 
-// table reads what tables of lights and cautions have of their own.
-func (r *formatReader) table(out placed, v setup.Value) placed {
-	switch out.Block {
-	case "cautions":
-		short, run := r.YesNo(v.Get("short")), r.YesNo(v.Get("run"))
-		out.Short, out.Run = short != nil && *short, run != nil && *run
-		if out.Short && out.Run {
-			r.Err(v.KeyPos("run"), "short-and-run", "\"run\" is given beside \"short\"", "cautions are in full or in their short form")
-		}
-	case "lights":
-		as := r.Word(v.Get("as"), tableNames)
-		if c := v.Get("columns"); c.Given() {
-			out.Columns = r.columns(c)
-		} else if as != "" {
-			out.Columns = defaultColumns(as, r.inner())
-		} else {
-			out.Columns = defaultColumns("lights", r.inner())
-		}
-		if as == "" {
-			as = tableName(out.Columns)
-		}
-		if as != "lights" {
-			out.As = as
+// onlyFor refuses the keys that are of no use to this document.
+func (r *formatReader) onlyFor() {
+	keys := grammar.Find("format").Keys
+	for i := range keys {
+		if k := &keys[i]; k.For != nil && !holds(k.For, r.f.For) && r.Top().Has(k.Name) {
+			r.Err(r.Top().KeyPos(k.Name), "not-here", fmt.Sprintf("%q means nothing here", k.Name), forWords(k))
 		}
 	}
-	return out
 }
 
-// tableName is what a table is called by its fields.
-func tableName(columns [][]string) string {
-	has := func(fields ...string) bool {
-		return slices.ContainsFunc(columns, func(c []string) bool {
-			return slices.ContainsFunc(fields, func(f string) bool { return holds(c, f) })
-		})
-	}
-	switch {
-	case has("dial", "modifier", "meter"):
-		return "lights"
-	case has("target"):
-		return "targets"
-	case has("place", "measure", "clock", "height"):
-		return "places"
-	}
-	return "lights"
-}
+// forWords says which documents have a key.
+func forWords(k *grammar.Key) string { return "it is for a page format of " + eachWords(k.For) }
 
-// columns reads the fields of each column.
-func (r *formatReader) columns(v setup.Value) [][]string {
-	var out [][]string
-	var all []string
-	whole := v.Whole()
-	for _, c := range v.Items() {
-		fields, good := r.words(c, lightFields)
-		whole = whole && good
-		if !c.IsText() && len(c.Items()) == 0 && c.Whole() {
-			r.Err(c.Pos(), "no-field", "a column has no field", "name one of: "+strings.Join(lightFields, ", "))
-		}
-		base := holds(fields, "target") || holds(fields, "dial")
-		for _, f := range fields {
-			if holds(all, f) {
-				r.Err(c.Pos(), "twice", fmt.Sprintf("%q stands in two columns", f), "take one out")
-			}
-			all = append(all, f)
-			if base && f != "target" && f != "dial" {
-				r.Err(c.Pos(), "not-here", fmt.Sprintf("%q stands in a column with targets or dials, which is there for each base", f), "give it a column of its own")
-			}
-		}
-		out = append(out, fields)
+// eachWords are documents in a sentence.
+func eachWords(documents []string) string {
+	var words []string
+	for _, d := range documents {
+		words = append(words, documentWords(d))
 	}
-	if whole && !holds(all, "number") {
-		r.Err(v.Pos(), "no-field", "a table of lights has no \"number\"", "lights are found on the drawing by their numbers")
-	}
-	return out
+	return strings.Join(words, " or ")
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"stopleaf/setup"
+	"stopleaf/setup/grammar"
 )
 
 // each calls f for every block of a node.
@@ -26,7 +27,7 @@ func (r *formatReader) once(parts []placed, where string) {
 			if n := b.name(); seen[n] {
 				hint := "take one out"
 				if b.Block == "lights" {
-					hint = "give one of the tables another name with \"as\": " + strings.Join(tableNames, ", ")
+					hint = "give one of the tables another name with \"as\": " + strings.Join(grammar.FindBlock("lights").As, ", ")
 				}
 				r.Err(b.at, "twice", fmt.Sprintf("%q stands twice in %s", n, where), hint)
 			} else {
@@ -36,21 +37,45 @@ func (r *formatReader) once(parts []placed, where string) {
 	}
 }
 
-// gives reads which blocks may leave a side, and that the cautions stay.
+// stay are the blocks that every first side of a document has, and that never
+// leave it.
+func stay(document string) []string {
+	if document == "stands" {
+		return []string{"stand-head", "stand-today", "cautions"}
+	}
+	return []string{"cautions"}
+}
+
+// gives reads which blocks may leave a side, and that those that stay are there.
 func (r *formatReader) gives(side *placed, v setup.Value) {
 	var names []string
-	cautions := false
+	staying := map[string]bool{} // by name
+	has := map[string]bool{}
 	side.each(func(b placed) {
 		names = append(names, b.name())
-		cautions = cautions || b.Block == "cautions"
+		has[b.Block] = true
+		staying[b.name()] = holds(stay(r.f.For), b.Block)
 	})
-	if !cautions {
-		r.Err(side.at, "no-cautions", "a side has no \"cautions\"", "every first side has them: {block: cautions, short: true} takes the least room")
+	for _, name := range stay(r.f.For) {
+		hint := "every first side has them: {block: cautions, short: true} takes the least room"
+		if name != "cautions" {
+			hint = "every first side has it, to be read from two metres off"
+		}
+		if !has[name] {
+			r.Err(side.at, "no-"+name, fmt.Sprintf("a side has no %q", name), hint)
+		}
 	}
-	if give := v.Get("give"); give.Given() {
-		side.Give, _ = r.Known(give, names)
-		if holds(side.Give, "cautions") {
+	give := v.Get("give")
+	if !give.Given() {
+		return
+	}
+	side.Give, _ = r.Known(give, names)
+	for _, name := range side.Give {
+		switch {
+		case name == "cautions":
 			r.Err(give.Pos(), "cautions-stay", "\"cautions\" stand under \"give\", and never leave the first side", "take them out")
+		case staying[name]:
+			r.Err(give.Pos(), "stays", fmt.Sprintf("%q stands under \"give\", and never leaves the first side", name), "take it out")
 		}
 	}
 }
@@ -58,8 +83,8 @@ func (r *formatReader) gives(side *placed, v setup.Value) {
 // wide refuses what is wider than its place, or has less than it needs; w is in
 // millimetres.
 func (r *formatReader) wide(p placed, w float64) {
-	if need := widthOf(p.Block); p.Block != "" && w < need-1e-6 {
-		r.Err(p.at, "narrow", fmt.Sprintf("%q gets %s mm of width, and needs %s", p.Block, mm(w), mm(need)), "give it more, or put it in a row of its own")
+	if b := grammar.FindBlock(p.Block); b != nil && w < b.Wide-1e-6 {
+		r.Err(p.at, "narrow", fmt.Sprintf("%q gets %s mm of width, and needs %s", p.Block, mm(w), mm(b.Wide)), "give it more, or put it in a row of its own")
 		return
 	}
 	if len(p.Down) > 0 {
@@ -97,119 +122,18 @@ func shareOf(n node) float64 {
 	return n.Share
 }
 
-// The fields of a table of lights without which a set cannot be built again;
-// any of a group will do.
-var (
-	meteringFields = [][]string{{"number"}, {"name", "light"}, {"difference"}, {"target"}, {"dial"}, {"modifier"}, {"meter"}}
-	placingFields  = [][]string{{"place", "measure"}, {"height"}, {"aim"}}
-)
-
-// leavable are the words under "leave out": what can be done without.
-func leavable() []string {
-	keep := []string{"lights", "cautions", "number", "name", "light", "difference", "target"}
-	var out []string
-	for _, w := range append(slices.Clone(blockNames), lightFields...) {
-		if !holds(keep, w) {
-			out = append(out, w)
-		}
-	}
-	return out
-}
-
-// leftOut refuses a block that is left out and placed too.
-func (r *formatReader) leftOut(parts []placed) {
+// areLeftOut refuses a block that is left out and placed too.
+func (r *formatReader) areLeftOut(parts []placed) {
 	for _, p := range parts {
 		p.each(func(b placed) {
-			if holds(r.leaveOut, b.Block) {
-				r.Err(b.at, "left-out", fmt.Sprintf("%q stands here and under \"leave out\"", b.Block), "take one out")
-			}
-		})
-	}
-	r.f.Filler = slices.DeleteFunc(r.f.Filler, func(n node) bool { return holds(r.leaveOut, n.Block) })
-}
-
-// complete sees to it that nothing is lost: what stands neither under "next" nor
-// "leave out" goes on further sides after it.
-func (r *formatReader) complete(sides []placed) {
-	f := r.f
-	var has []string
-	for _, n := range f.Next {
-		has = append(has, n.blocks()...)
-	}
-	for _, name := range []string{"lights", "places", "side", "sums", "camera", "notes", "cautions", "plan", "photo"} {
-		if holds(has, name) || holds(r.leaveOut, name) {
-			continue
-		}
-		n := node{Block: name, Run: name == "cautions"}
-		if c := defaultColumns(name, r.inner()); c != nil {
-			n = node{Block: "lights", Columns: r.kept(c), auto: true}
-			if name == "places" {
-				n.As = name
-			}
-		}
-		f.Next = append(f.Next, n)
-	}
-	for _, s := range sides {
-		r.covers(s)
-	}
-	f.Sides = append(f.Sides, r.lastSides()...)
-}
-
-// lastSides are tried where none of the format's own holds a setup: targets and
-// cautions; the plan and cautions; the cautions alone.
-func (r *formatReader) lastSides() []node {
-	cautions := node{Block: "cautions", Short: true}
-	targets := node{Block: "lights", As: "targets", Columns: defaultColumns("targets", r.inner())}
-	last := node{Down: []node{cautions}}
-	if !holds(r.leaveOut, "plan") {
-		last = node{Down: []node{{Block: "plan", Least: 60}, cautions}, Give: []string{"plan"}}
-	}
-	return []node{{Down: []node{targets, cautions}}, last}
-}
-
-// kept are columns without the fields that are left out.
-func (r *formatReader) kept(columns [][]string) [][]string {
-	var out [][]string
-	for _, c := range columns {
-		c = slices.DeleteFunc(slices.Clone(c), func(f string) bool { return holds(r.leaveOut, f) })
-		if len(c) > 0 {
-			out = append(out, c)
-		}
-	}
-	return out
-}
-
-// covers refuses a side whose tables, with those that then follow, lack a field.
-func (r *formatReader) covers(side placed) {
-	var here, next, fields []string
-	for _, n := range r.f.Next {
-		next = append(next, n.blocks()...)
-	}
-	side.each(func(b placed) {
-		if holds(side.Give, b.name()) && !holds(next, b.name()) { // may go, and does not come again
-			return
-		}
-		here = append(here, b.name())
-		for _, c := range b.Columns {
-			fields = append(fields, c...)
-		}
-	})
-	for _, n := range r.f.Next {
-		n.each(func(b node) {
-			if !holds(here, b.name()) {
-				for _, c := range b.Columns {
-					fields = append(fields, c...)
+			for _, name := range []string{b.Block, b.As} {
+				if r.f.leavesOut(name) {
+					r.Err(b.at, "left-out", fmt.Sprintf("%q stands here and under \"leave out\"", name), "take one out")
 				}
 			}
 		})
 	}
-	for _, group := range append(slices.Clone(meteringFields), placingFields...) {
-		any := slices.ContainsFunc(group, func(f string) bool { return holds(fields, f) || holds(r.leaveOut, f) })
-		if !any {
-			r.Err(side.at, "no-field", fmt.Sprintf("with this side no table of lights gives %q, here or on a further side", group[0]),
-				"put it in the columns of a table, or under \"leave out\"")
-		}
-	}
+	r.f.Filler = slices.DeleteFunc(r.f.Filler, func(n node) bool { return r.f.leavesOut(n.Block) })
 }
 
 // each calls f for every block of a node.

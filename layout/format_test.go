@@ -10,83 +10,108 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-	"pgregory.net/rapid"
 
 	"stopleaf/layout"
+	"stopleaf/setup/grammar"
 	"stopleaf/templates"
 )
 
-// example is the page format that README.md shows.
-func example(t testing.TB) []byte {
+// example is the page format of that name that README.md shows.
+func example(t testing.TB, name string) []byte {
 	t.Helper()
 	b, err := os.ReadFile("../README.md")
 	require.NoError(t, err)
-	_, after, ok := strings.Cut(string(b), "```yaml\n# my-card.yaml")
-	require.True(t, ok, "README.md shows no my-card.yaml")
+	_, after, ok := strings.Cut(string(b), "```yaml\n# "+name)
+	require.True(t, ok, "README.md shows no %s", name)
 	text, _, ok := strings.Cut(after, "```")
 	require.True(t, ok)
-	return []byte("# my-card.yaml" + text)
+	return []byte("# " + name + text)
 }
 
-func ownFormat(t testing.TB, src []byte) *layout.Format {
+func ownFormat(t testing.TB, document string, src []byte) *layout.Format {
 	t.Helper()
-	f, problems := layout.ParseFormat("my-card.yaml", src)
+	f, problems := layout.ParseFormat(document, "my-card.yaml", src)
 	require.Empty(t, problems)
 	return f
 }
 
-// ownCard is what is wrong with the card of a setup on a format of one's own.
-func ownCard(job layout.Job, f *layout.Format) (faults []string, refused error) {
-	doc, err := layout.Card([]layout.Job{job}, layout.CardOptions{Format: f})
-	if err != nil {
-		return nil, err
+// ownPages is what is wrong with a document on a format of one's own.
+func ownPages(job layout.Job, document string, f *layout.Format, duplex bool) (faults []string, refused error) {
+	jobs := []layout.Job{job}
+	var doc *layout.Document
+	switch document {
+	case "sheet":
+		doc, refused = layout.Sheet(jobs, layout.SheetOptions{Format: f})
+	case "stands":
+		doc, refused = layout.Stands(jobs, layout.StandsOptions{Format: f, Duplex: duplex})
+	default:
+		doc, refused = layout.Card(jobs, layout.CardOptions{Format: f})
+	}
+	if refused != nil {
+		return nil, refused
 	}
 	for i := range doc.Pages {
 		for _, fault := range layout.Check(&doc.Pages[i]) {
 			faults = append(faults, fmt.Sprintf("own, page %d: %s", i+1, fault))
 		}
 	}
-	for _, l := range lost(job, doc) {
+	gone := lost(job, doc)
+	switch document {
+	case "sheet":
+		gone = lostOnSheet(job, doc)
+	case "stands":
+		gone = lostOnStands(job, doc, "stands")
+	}
+	for _, l := range gone {
 		faults = append(faults, "own: "+l)
 	}
 	return faults, nil
 }
 
-// The format that is documented holds any setup.
+// The formats that are documented hold any setup.
 func TestExampleFormat(t *testing.T) {
-	f, words := ownFormat(t, example(t)), wording(t)
-	forRandom(t, howMany(100, 500), 1, 20, func(seed int, r random) []string {
-		job, err := r.job(words)
-		if err != nil {
-			return []string{"setup: not a setup: " + err.Error()}
-		}
-		faults, refused := ownCard(job, f)
-		if refused != nil {
-			return []string{"refused: " + refused.Error()}
-		}
-		return faults
-	})
+	words := wording(t)
+	for document, name := range map[string]string{"card": "my-card.yaml", "sheet": "my-sheet.yaml", "stands": "my-stands.yaml"} {
+		f := ownFormat(t, document, example(t, name))
+		forRandom(t, howMany(50, 500), 1, 20, func(seed int, r random) []string {
+			return ownFaults(r, document, f, words, seed%2 == 0)
+		})
+	}
+}
+
+// ownFaults are those of a random setup; a setup that is refused is one.
+func ownFaults(r random, document string, f *layout.Format, words templates.Words, duplex bool) []string {
+	job, err := r.job(words)
+	if err != nil {
+		return []string{"setup: not a setup: " + err.Error()}
+	}
+	faults, refused := ownPages(job, document, f, duplex)
+	if refused != nil {
+		return []string{"refused: " + refused.Error()}
+	}
+	return faults
 }
 
 // Ours, read as a person's own, give pages as good.
 func TestOurFormatsAsOnesOwn(t *testing.T) {
 	words := wording(t)
-	for _, paper := range layout.Papers() {
-		src, err := templates.Read("formats/card-" + paper + ".yaml")
-		require.NoError(t, err)
-		f := ownFormat(t, src)
-		forRandom(t, howMany(5, 50), 1, 12, func(seed int, r random) []string {
-			job, err := r.job(words)
-			if err != nil {
-				return []string{"setup: not a setup: " + err.Error()}
-			}
-			faults, refused := ownCard(job, f)
-			if refused != nil {
-				return []string{"refused: " + refused.Error()}
-			}
-			return faults
-		})
+	for document, papers := range map[string][]string{"card": layout.Papers(), "sheet": layout.SheetPapers(), "stands": layout.StandPapers()} {
+		for _, paper := range papers {
+			src, err := templates.Read("formats/" + document + "-" + paper + ".yaml")
+			require.NoError(t, err)
+			f := ownFormat(t, document, src)
+			forRandom(t, howMany(5, 50), 1, 12, func(seed int, r random) []string { return ownFaults(r, document, f, words, seed%2 == 0) })
+		}
 	}
+}
+
+// A format is for one document, and says so.
+func TestFormatOfAnotherDocument(t *testing.T) {
+	f := ownFormat(t, "card", example(t, "my-card.yaml"))
+	_, err := layout.Sheet(nil, layout.SheetOptions{Format: f})
+	assert.EqualError(t, err, `page format "my-card" is for a card, not for a sheet`)
+	_, err = layout.Stands(nil, layout.StandsOptions{Format: f})
+	assert.EqualError(t, err, `page format "my-card" is for a card, not for stand cards`)
 }
 
 // TestFormatMistakes reads every file of testdata/format, each with mistakes
@@ -98,7 +123,11 @@ func TestFormatMistakes(t *testing.T) {
 	for _, file := range files {
 		src, err := os.ReadFile(file)
 		require.NoError(t, err)
-		f, problems := layout.ParseFormat(filepath.Base(file), src)
+		document, _, _ := strings.Cut(filepath.Base(file), "-")
+		if document != "sheet" && document != "stands" {
+			document = "card"
+		}
+		f, problems := layout.ParseFormat(document, filepath.Base(file), src)
 		require.True(t, problems.HasErrors(), file)
 		assert.Nil(t, f)
 		got := problems.Error() + "\n"
@@ -124,9 +153,9 @@ func TestFormatTooSmall(t *testing.T) {
 		"width: 70\nheight: 85\ntype: {text: 5}\n":    ` [0-9.]+ mm`,
 		"width: 150\nheight: 55\ngap: 1\nmargin: 2\n": ` [0-9.]+ mm`,
 	} {
-		f := ownFormat(t, []byte(size+"sides: [{down: [lights, {block: cautions, short: true}]}]\n"))
+		f := ownFormat(t, "card", []byte(size+"sides: [{down: [lights, {block: cautions, short: true}]}]\n"))
 		began := time.Now()
-		_, refused := ownCard(job, f)
+		_, refused := ownPages(job, "card", f, false)
 		require.Error(t, refused, size)
 		assert.Regexp(t, want, refused.Error())
 		assert.Contains(t, refused.Error(), `page format "my-card" cannot hold "Flour": `)
@@ -138,80 +167,58 @@ func TestFormatTooSmall(t *testing.T) {
 // setup cannot be on it.
 func TestRandomFormats(t *testing.T) {
 	words := wording(t)
-	taken, held := 0, 0
-	gen := formats()
-	for seed := range howMany(60, 400) {
-		src := gen.Example(seed)
-		f, problems := layout.ParseFormat("random.yaml", []byte(src))
-		if problems.HasErrors() {
-			continue
+	for _, document := range grammar.Documents {
+		taken, held := 0, 0
+		gen := formats(document)
+		n := howMany(40, 400)
+		for seed := range n {
+			src := gen.Example(seed)
+			f, problems := layout.ParseFormat(document, "random.yaml", []byte(src))
+			if problems.HasErrors() {
+				continue
+			}
+			taken++
+			job, err := setups(1, 12).Example(seed).job(words)
+			require.NoError(t, err)
+			faults, refused := ownPages(job, document, f, seed%2 == 0)
+			if refused != nil {
+				assert.Regexp(t, `^page format "random" cannot hold ".*": .*[0-9]`, refused.Error())
+				continue
+			}
+			held++
+			require.Empty(t, faults, "%d\n%s", seed, src)
 		}
-		taken++
-		job, err := setups(1, 12).Example(seed).job(words)
-		require.NoError(t, err)
-		faults, refused := ownCard(job, f)
-		if refused != nil {
-			assert.Regexp(t, `^page format "random" cannot hold ".*": .*[0-9]`, refused.Error())
-			continue
-		}
-		held++
-		require.Empty(t, faults, "%d\n%s", seed, src)
+		t.Logf("%s: %d formats taken, %d held their setup", document, taken, held)
+		assert.Greater(t, taken, n/3, document)
+		assert.Greater(t, held, n/6, document)
 	}
-	t.Logf("%d formats taken, %d held their setup", taken, held)
-	assert.Greater(t, taken, 20)
-	assert.Greater(t, held, 10)
 }
 
-// dice draws the parts of a random page format.
-type dice struct{ t *rapid.T }
-
-func (d dice) in(lo, hi int) int       { return rapid.IntRange(lo, hi).Draw(d.t, "n") }
-func (d dice) one(of ...string) string { return rapid.SampledFrom(of).Draw(d.t, "one") }
-func (d dice) chance(percent int) bool { return d.in(0, 99) < percent }
-
-// formats generates page formats, most of them sound.
-func formats() *rapid.Generator[string] {
-	return rapid.Custom(func(t *rapid.T) string {
-		m := dice{t}
-		var b strings.Builder
-		fmt.Fprintf(&b, "width: %d\nheight: %d\nmargin: %d\ngap: %d\nframe: %s\n", m.in(100, 420), m.in(90, 420), m.in(3, 12), m.in(1, 5), m.one("yes", "no"))
-		fmt.Fprintf(&b, "type: {text: %s, target: %s, title: %s, code: %s, balloon: %s}\n", m.one("2.5", "2.5", "3.5"), m.one("2.5", "3.5", "5"), m.one("2.5", "5"), m.one("3.5", "7"), m.one("2.5", "3.5"))
-		b.WriteString("sides:\n")
-		for range m.in(1, 3) {
-			fmt.Fprintf(&b, "  - %s: [%s]\n    give: [%s]\n", m.one("down", "down", "across"), strings.Join([]string{
-				m.one("lights", "{block: lights, as: targets}", "{block: lights, columns: [[number], [name], [difference], [target, dial], [place, height], [aim, meter, modifier]]}"),
-				m.one("{across: [{block: photo, width: 40}, plan]}", "plan", "{down: [plan, side]}"),
-				m.one("{block: cautions, short: true}", "cautions", "{block: cautions, run: true}"),
-				m.one("camera", "{across: [camera, sums]}", "{down: [notes, rulers]}"),
-			}, ", "), m.one("plan", "plan, plan")[:4])
-		}
-		if m.chance(50) {
-			b.WriteString("next: [" + m.one("notes, {across: [camera, sums]}", "{block: lights, as: places}, plan", "photo") + "]\n")
-		}
-		return b.String()
-	})
-}
-
-// FuzzFormatCard: whatever format is taken, a setup is laid out on it or refused,
-// soon, and nothing panics.
-func FuzzFormatCard(f *testing.F) {
-	files, err := filepath.Glob("../templates/formats/card-*.yaml")
+// FuzzFormatPages: whatever format is taken, a setup is laid out on it or
+// refused, soon, and nothing panics.
+func FuzzFormatPages(f *testing.F) {
+	files, err := filepath.Glob("../templates/formats/*.yaml")
 	require.NoError(f, err)
 	for _, file := range files {
 		b, err := os.ReadFile(file)
 		require.NoError(f, err)
-		f.Add(b)
+		for i := range grammar.Documents {
+			f.Add(byte(i), b)
+		}
 	}
-	f.Add([]byte("width: 90\nheight: 120\nmargin: 3\nsides: [{down: [plan, lights, {across: [camera, sums]}, cautions], give: [plan]}]\n"))
+	f.Add(byte(0), []byte("width: 90\nheight: 120\nmargin: 3\nsides: [{down: [plan, lights, {across: [camera, sums]}, cautions], give: [plan]}]\n"))
+	f.Add(byte(1), []byte("for: sheet\nwidth: 120\nheight: 160\nsides: [{down: [lights, cautions]}]\nnext: [{flow: true, across: [build, notes]}]\n"))
+	f.Add(byte(2), []byte("for: stands\nsheet: a4\nwidth: 64\nheight: 90\nmargin: 3\nsides: [{down: [stand-head, stand-today, cautions]}]\n"))
 	job, err := setups(3, 3).Example(1).job(wording(f))
 	require.NoError(f, err)
-	f.Fuzz(func(t *testing.T, src []byte) {
-		own, _ := layout.ParseFormat("f.yaml", src)
+	f.Fuzz(func(t *testing.T, which byte, src []byte) {
+		document := grammar.Documents[int(which)%len(grammar.Documents)]
+		own, _ := layout.ParseFormat(document, "f.yaml", src)
 		if own == nil {
 			return
 		}
 		began := time.Now()
-		faults, refused := ownCard(job, own)
+		faults, refused := ownPages(job, document, own, which > 127)
 		if refused == nil && len(faults) > 0 {
 			t.Fatalf("%v\n%s", faults, src)
 		}
@@ -224,14 +231,20 @@ func FuzzFormatCard(f *testing.F) {
 // The most that a setup may hold, on a small page, comes to an end.
 func TestFormatOfManySides(t *testing.T) {
 	words := wording(t)
-	f := ownFormat(t, []byte("width: 105\nheight: 90\nmargin: 2\ngap: 1\nframe: no\nstrip: [title, code, sheet]\nstrip next: [title, code, sheet]\n"+
-		"sides: [{down: [lights, {block: cautions, short: true}], give: [lights]}]\n"))
 	job, err := setups(64, 64).Example(3).job(words)
 	require.NoError(t, err)
 	job.Setup.Title, job.Setup.Code = "Flour", "F"
 	job.Setup.Notes = strings.Repeat("flour in the air ", 250)
-	began := time.Now()
-	_, refused := ownCard(job, f)
-	t.Log(time.Since(began), refused)
-	assert.Less(t, time.Since(began), 20*time.Second)
+	page := "width: 105\nheight: 90\nmargin: 2\ngap: 1\nframe: no\nstrip: [title, code, sheet]\nstrip next: [title, code, sheet]\n"
+	for document, sides := range map[string]string{
+		"card":   "sides: [{down: [lights, {block: cautions, short: true}], give: [lights]}]\n",
+		"sheet":  "for: sheet\nsides: [{down: [lights, {block: cautions, short: true}], give: [lights]}]\nnext: [{flow: true, across: [{block: build, width: 50}, notes]}]\n",
+		"stands": "for: stands\nsides: [{down: [stand-head, stand-today, {block: cautions, short: true}]}]\n",
+	} {
+		f := ownFormat(t, document, []byte(page+sides))
+		began := time.Now()
+		_, refused := ownPages(job, document, f, true)
+		t.Log(document, time.Since(began), refused)
+		assert.Less(t, time.Since(began), 20*time.Second)
+	}
 }

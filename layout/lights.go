@@ -8,17 +8,6 @@ import (
 	"stopleaf/setup"
 )
 
-// lightFields are the fields that a column of the table of lights may hold;
-// "target" and "dial" make one column for each base.
-var lightFields = []string{
-	"number", "light", "name", "modifier", "difference", "meter", "target", "dial", "place", "measure", "clock",
-	"height", "aim", "throw", "looks", "drift", "falloff", "mark", "circuit",
-}
-
-// todayFields are columns of spaces to fill in: what each light reads today, and
-// where its dial is set.
-var todayFields = []string{"reads", "set"}
-
 // The spaces, at least so wide and so high.
 const (
 	todayWide = Um(21000)

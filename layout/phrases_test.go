@@ -15,6 +15,7 @@ import (
 	"stopleaf/exposure/apex"
 	"stopleaf/safety"
 	"stopleaf/setup"
+	"stopleaf/setup/grammar"
 	"stopleaf/templates"
 )
 
@@ -216,7 +217,7 @@ func TestFormats(t *testing.T) {
 			_, err := (&builder{job: job, f: f, made: map[string]box{}}).build(n)
 			assert.NoError(t, err, paper)
 			for _, field := range fieldsOf(n) {
-				assert.Contains(t, lightFields, field, paper)
+				assert.Contains(t, grammar.LightFields, field, paper)
 			}
 			for _, name := range n.Give {
 				assert.True(t, named1(n, name), "%s: %q gives way and is not there", paper, name)

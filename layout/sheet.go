@@ -11,7 +11,8 @@ import (
 
 // SheetOptions says how the assistant's sheets are made.
 type SheetOptions struct {
-	Paper string // one of SheetPapers; "" is "a4"
+	Paper  string  // one of SheetPapers; "" is "a4"
+	Format *Format // a page format of one's own, in place of a paper
 }
 
 // SheetPapers lists the built-in papers of the sheet.
@@ -40,18 +41,18 @@ func Sheet(jobs []Job, opt SheetOptions) (*Document, error) {
 	if !holds(SheetPapers(), opt.Paper) {
 		return nil, unknownPaper(opt.Paper, SheetPapers())
 	}
-	f, err := loadFormat("sheet", opt.Paper)
+	f, err := formatOf("sheet", opt.Paper, opt.Format)
 	if err != nil {
 		return nil, err
 	}
 	return gather(jobs, "card.desc", func(job Job) ([]Page, error) {
 		b := builder{job: job, f: f, doc: "sheet", made: map[string]box{}}
 		b.own = func(n node) (block, error) { return b.sheetBlock(n) }
-		sides, err := b.sides()
+		sides, err := b.fitted()
 		if err != nil {
 			return nil, err
 		}
-		return b.pages(sides), nil
+		return b.drawn(sides)
 	})
 }
 
@@ -87,8 +88,14 @@ func sheetBlock(job Job, f *format, name string) block {
 	case "strike":
 		return newChecklist(job, f, w.T("sheet.strike"), "", strikeOrder(job))
 	case "camera":
+		if f.leavesOut("bases") { // the table of bases has the depth of field
+			return cameraBlock(job, f)
+		}
 		return sheetCamera(job, f)
 	case "notes":
+		if f.leavesOut("build") {
+			return notesBlock(job, f)
+		}
 		return sheetNotes(job, f)
 	case "bases":
 		return basesTable(job, f)
@@ -124,9 +131,11 @@ func sheetCamera(job Job, f *format) *paragraphs {
 // sentence, and the time that holds what burns on. The room's own light stands
 // in the table of bases.
 func setBlock(job Job, f *format) *paragraphs {
-	n := *job.Numbers
-	n.Ambient.At = nil
-	job.Numbers = &n
+	if !f.leavesOut("bases") {
+		n := *job.Numbers
+		n.Ambient.At = nil
+		job.Numbers = &n
+	}
 	b := sumsBlock(job, f)
 	b.title = job.Words.T("sheet.set")
 	for i := range b.paras {
@@ -145,7 +154,7 @@ func sheetNotes(job Job, f *format) *paragraphs {
 	for i := range s.Lights {
 		l := &s.Lights[i]
 		l.Mark = ""
-		if s.Mains.Circuit(l.Circuit) != nil && onCircuit(job, l.Number) {
+		if s.Mains.Circuit(l.Circuit) != nil && onCircuit(job, l.Number) && !f.leavesOut("circuits") {
 			l.Circuit = ""
 		}
 		if l.Source != exposure.Daylight && l.Source != exposure.Bounce {

@@ -72,11 +72,25 @@ func sheetHead(job Job, key string) string {
 	return job.Words.T(key)
 }
 
+// fillInFields are the spaces over the table.
+var fillInFields = []string{"key-reads", "camera", "iso", "shutter", "date", "by"}
+
+// stripNeeds is the least width of the row of spaces, all as wide as the widest.
+func (b *fillIn) stripNeeds() Um {
+	if b.rest {
+		return 0
+	}
+	var most Um
+	for _, f := range fillInFields {
+		most = max(most, width(sheetHead(b.job, "sheet.today-"+f), style{cap: capCaption}))
+	}
+	return Um(len(fillInFields)) * (most + 2*titlePad)
+}
+
 func (b *fillIn) strip(p *pen, r Rect) {
-	fields := []string{"key-reads", "camera", "iso", "shutter", "date", "by"}
 	small := style{cap: capCaption, kind: "caption"}
-	for i, f := range fields {
-		x, next := r.X+r.W*Um(i)/Um(len(fields)), r.X+r.W*Um(i+1)/Um(len(fields))
+	for i, f := range fillInFields {
+		x, next := r.X+r.W*Um(i)/Um(len(fillInFields)), r.X+r.W*Um(i+1)/Um(len(fillInFields))
 		p.text(x+titlePad, r.Y+1000+capCaption, sheetHead(b.job, "sheet.today-"+f), small)
 		p.rect("blank", lineThin, nil, Rect{x + 125, r.Y + 125, next - x - 250, r.H - 250})
 	}

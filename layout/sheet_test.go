@@ -156,6 +156,34 @@ func TestSheetsOfTheDemos(t *testing.T) {
 	}
 }
 
+// What a block that is left out would have said, and another relies on, is still
+// said: triggers and circuits by the notes, depth of field by the camera.
+func TestSheetWithBlocksLeftOut(t *testing.T) {
+	job := demos(t)["bread"]
+	page := "for: sheet\nwidth: 210\nheight: 297\nsides: [{down: [lights, cautions]}]\n"
+	said := func(more string) string {
+		doc, err := layout.Sheet([]layout.Job{job}, layout.SheetOptions{Format: ownFormat(t, "sheet", []byte(page+more))})
+		require.NoError(t, err)
+		return textOf(doc.Pages)
+	}
+	all, without := said(""), said("leave out: [build, bases, circuits, strike, kit]\n")
+	for _, key := range []string{"sheet.build", "sheet.bases", "sheet.circuits", "sheet.strike", "sheet.kit"} {
+		head, _, _ := strings.Cut(job.Words.T(key), "{")
+		assert.Contains(t, all, squeezed(head), key)
+		assert.NotContains(t, without, squeezed(head), key)
+	}
+	for _, s := range []string{"radio, channel 2", "red cross", "nose shadow just meets the cheek"} {
+		assert.Contains(t, without, squeezed(s))
+	}
+	for _, l := range job.Setup.Lights {
+		if l.Circuit != "" {
+			assert.Contains(t, without, squeezed(job.Words.T("notes.circuit", "text", l.Circuit)))
+		}
+	}
+	assert.NotRegexp(t, `sharp[0-9]`, all)
+	assert.Regexp(t, `sharp[0-9]`, without)
+}
+
 // A bare setup has no empty blocks: nothing of rooms, circuits, photos, bases
 // that say nothing.
 func TestSheetOfABareSetup(t *testing.T) {

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strconv"
@@ -21,6 +22,7 @@ type StandsOptions struct {
 	// Duplex prints every second side on the back of the one before it, and a
 	// code and a number on the backs that would be empty.
 	Duplex bool
+	Format *Format // a page format of one's own, in place of a paper
 }
 
 // StandPapers lists the papers of the stand cards: single cards, then sheets
@@ -36,7 +38,7 @@ func Stands(jobs []Job, opt StandsOptions) (*Document, error) {
 	if !holds(StandPapers(), opt.Paper) {
 		return nil, unknownPaper(opt.Paper, StandPapers())
 	}
-	f, err := loadFormat("stands", opt.Paper)
+	f, err := formatOf("stands", opt.Paper, opt.Format)
 	if err != nil {
 		return nil, err
 	}
@@ -51,7 +53,10 @@ func Stands(jobs []Job, opt StandsOptions) (*Document, error) {
 		if err != nil {
 			return nil, err
 		}
-		made := cutCards(job, f, sides, opt.Duplex)
+		made, err := cutCards(job, f, sides, opt.Duplex)
+		if err != nil {
+			return nil, err
+		}
 		if said := about(job, len(jobs)); said != nil {
 			for _, c := range made {
 				for _, p := range []*Page{c.front, c.back} {
@@ -114,6 +119,9 @@ type standItem struct {
 	of     string // "light 3"
 }
 
+// said is an item by number and name: "3 Hair".
+func (it standItem) said() string { return strconv.Itoa(it.number) + " " + it.name }
+
 func standItems(s *setup.Setup) []standItem {
 	var out []standItem
 	for i := range s.Lights {
@@ -153,14 +161,16 @@ func standSides(job Job, f *format) ([]standCard, error) {
 		large := gripFormat(own, it, f, b.inner())
 		b.own = func(n node) (block, error) { return standBlock(own, it, f, large, n, b.whole()) }
 		b.head = &standHead{job: own, item: it, further: true}
+		b.of = it.said()
 		var err error
-		if fitted[i], err = b.sides(); err != nil {
+		if fitted[i], err = b.fitted(); err != nil {
 			return nil, err
 		}
 		made[i] = b
 		total += len(fitted[i])
 	}
 	out := make([]standCard, len(items))
+	errs := make([]error, len(items))
 	var wg sync.WaitGroup
 	before := 0
 	for i, it := range items {
@@ -168,14 +178,15 @@ func standSides(job Job, f *format) ([]standCard, error) {
 		before += len(fitted[i])
 		wg.Go(func() {
 			b.before, b.total = at, total
-			pages := b.pages(fitted[i])
+			pages, err := b.drawn(fitted[i])
+			errs[i] = err
 			for k := range pages {
 				p := &pages[k]
 				p.Label = job.Setup.Code + "/" + strconv.Itoa(it.number)
 				if k > 0 {
 					p.Label += "-" + strconv.Itoa(k+1)
 				}
-				p.Title = strconv.Itoa(it.number) + " " + it.name
+				p.Title = it.said()
 				p.Desc = job.Words.T("stands.page-desc", "number", strconv.Itoa(it.number), "name", it.name, "title", job.Setup.Title,
 					"n", strconv.Itoa(k+1), "m", strconv.Itoa(len(pages)))
 			}
@@ -183,7 +194,7 @@ func standSides(job Job, f *format) ([]standCard, error) {
 		})
 	}
 	wg.Wait()
-	return out, nil
+	return out, cmp.Or(errs...)
 }
 
 // standCautions is an item's own cautions, larger than other text.

@@ -132,6 +132,7 @@ func (b *standHead) draw(p *pen, r Rect) {
 // today is what the meter must show and where the dial goes, at today's base.
 type today struct {
 	head  string
+	cap   Um // of the figures, capFar at least
 	rows  []todayRow
 	of    string
 	bases *table // the other bases, small under the figures; nil for none
@@ -143,7 +144,7 @@ type todayRow struct {
 }
 
 func newToday(job Job, it standItem, f *format, withBases bool) *today {
-	b := &today{of: it.of}
+	b := &today{of: it.of, cap: max(capFar, Mm(f.Type.Target))}
 	if it.light == nil || it.index >= len(job.Numbers.Lights) {
 		return b
 	}
@@ -187,7 +188,7 @@ func (b *today) headStyle() style { return style{cap: capUse, bold: true, kind: 
 func (b *today) labelStyle() style { return style{cap: capUse, kind: "head", used: true} }
 
 func (b *today) farStyle(kind string) style {
-	return style{cap: capFar, bold: true, kind: kind, used: true}
+	return style{cap: b.cap, bold: true, kind: kind, used: true}
 }
 
 // lines breaks a figure between its words where it is wider than its room.
@@ -206,6 +207,20 @@ func (r todayRow) lines(st style, w Um) []string {
 	return out
 }
 
+// needs is the least width of its figures, whose words are not broken.
+func (b *today) needs() Um {
+	var most Um
+	for _, r := range b.rows {
+		for _, word := range strings.Fields(r.text) {
+			most = max(most, width(word, b.farStyle(r.kind)))
+		}
+	}
+	if b.bases != nil {
+		most = max(most, b.bases.needs())
+	}
+	return most
+}
+
 func (b *today) least(w Um) Um {
 	if b.empty() {
 		return 0
@@ -215,7 +230,7 @@ func (b *today) least(w Um) Um {
 		if r.label != "" {
 			h += labelGap + capUse
 		}
-		h += Um(len(r.lines(b.farStyle(r.kind), w))) * (farGap + capFar)
+		h += Um(len(r.lines(b.farStyle(r.kind), w))) * (farGap + b.cap)
 	}
 	h -= pitch(capUse) - capUse // the heading's own pitch is over the first figure
 	if b.bases != nil {
@@ -242,7 +257,7 @@ func (b *today) draw(p *pen, r Rect) {
 		}
 		st := b.farStyle(row.kind)
 		for _, s := range row.lines(st, r.W) {
-			y += farGap + capFar
+			y += farGap + b.cap
 			p.text(r.X, y, s, st)
 		}
 		if row.blank {

@@ -14,7 +14,7 @@ type cutCard struct {
 
 // cutCards makes them of cards: one for every side, or one for every two of
 // them, with a back that says whose it is where nothing else goes there.
-func cutCards(job Job, f *format, cards []standCard, duplex bool) []cutCard {
+func cutCards(job Job, f *format, cards []standCard, duplex bool) ([]cutCard, error) {
 	var out []cutCard
 	for _, c := range cards {
 		for k := 0; k < len(c.sides); k++ {
@@ -23,21 +23,38 @@ func cutCards(job Job, f *format, cards []standCard, duplex bool) []cutCard {
 				if k++; k < len(c.sides) {
 					l.back = &c.sides[k]
 				} else {
-					l.back = standBack(job, f, c.item, l.front.Label)
+					back, err := standBack(job, f, c.item, l.front.Label)
+					if err != nil {
+						return nil, err
+					}
+					l.back = back
 				}
 			}
 			out = append(out, l)
 		}
 	}
-	return out
+	return out, nil
 }
 
 // standBack is a back with the number, the name and the setup's code, to tell a
 // card by when it lies face down.
-func standBack(job Job, f *format, it standItem, front string) *Page {
+func standBack(job Job, f *format, it standItem, front string) (*Page, error) {
 	pg := &Page{W: Mm(f.Width), H: Mm(f.Height), Margin: Mm(f.Margin), Label: front + "-back",
-		Title: strconv.Itoa(it.number) + " " + it.name,
+		Title: it.said(),
 		Desc:  job.Words.T("stands.back-desc", "number", strconv.Itoa(it.number), "name", it.name, "title", job.Setup.Title)}
+	room := pg.H - pg.Margin
+	var end Um
+	for _, number := range []Um{20000, capNumber, capFar} {
+		if pg.Items, end = backItems(job, it, pg, number); end <= room {
+			return pg, nil
+		}
+	}
+	b := builder{job: job, f: f, of: it.said()}
+	return nil, b.refuse("its back takes %s mm of height, and has %s; take a larger page, or leave --duplex out", mm(end.Mm()), mm(room.Mm()))
+}
+
+// backItems are the words of a back, the number so large, and where they end.
+func backItems(job Job, it standItem, pg *Page, number Um) ([]Item, Um) {
 	p := &pen{of: it.of}
 	w := pg.W - 2*pg.Margin - Mm(8)
 	y := pg.H / 5
@@ -58,11 +75,10 @@ func standBack(job Job, f *format, it standItem, front string) *Page {
 		y += st.cap / 2
 	}
 	put(job.Setup.Code, true, "code", capFar, 7000, capTitle, capLarge, capUse)
-	put(strconv.Itoa(it.number), true, "number", 20000)
+	put(strconv.Itoa(it.number), true, "number", number)
 	put(it.name, true, "name", capTitle, capLarge, capUse)
 	put(job.Setup.Title, false, "title", capLarge, capUse)
-	pg.Items = p.items
-	return pg
+	return p.items, y
 }
 
 // imposed puts cards on paper: each side a page where the format is one card,
@@ -103,8 +119,10 @@ func imposed(cards []cutCard, f *format, duplex bool) []Page {
 // sheet's back when that is turned over about its long edge, which is upright:
 // the columns change sides.
 func cardRect(f *format, pos int, back bool) Rect {
-	col, row := pos%f.Sheet.Across, pos/f.Sheet.Across
-	r := Rect{Mm(f.Sheet.Margin) + Um(col)*Mm(f.Width), Mm(f.Sheet.Margin) + Um(row)*Mm(f.Height), Mm(f.Width), Mm(f.Height)}
+	col, row := Um(pos%f.Sheet.Across), Um(pos/f.Sheet.Across)
+	w, h := Mm(f.Width), Mm(f.Height)
+	left, top := (Mm(f.Sheet.Width)-Um(f.Sheet.Across)*w)/2, (Mm(f.Sheet.Height)-Um(f.Sheet.Down)*h)/2
+	r := Rect{left + col*w, top + row*h, w, h}
 	if back {
 		r.X = Mm(f.Sheet.Width) - r.right()
 	}
@@ -112,10 +130,12 @@ func cardRect(f *format, pos int, back bool) Rect {
 }
 
 // cutMargin is kept clear of ink at the edge of a sheet; cutGap is the space
-// between a card's corner and the mark outside it.
+// between a card's corner and the mark outside it, which is no longer than
+// cutMark.
 const (
 	cutMargin = Um(4000)
 	cutGap    = Um(800)
+	cutMark   = Um(5000)
 )
 
 func sheetOf(cards []*Page, f *format, n int, back bool) Page {
@@ -143,22 +163,22 @@ func sheetOf(cards []*Page, f *format, n int, back bool) Page {
 	return pg
 }
 
-// cutMarks draws the ends of every cut in the sheet's margin.
+// cutMarks draws the ends of every cut, outside the cards.
 func cutMarks(p *pen, f *format) {
 	first := cardRect(f, 0, false)
 	last := cardRect(f, f.Sheet.Across*f.Sheet.Down-1, false)
-	end := first.X - cutGap
 	mark := func(a, b Point) { p.polyline("cut", lineGrid, nil, a, b) }
-	edge := cutMargin + lineGrid
+	long := func(margin Um) Um { return min(cutMark, margin-cutGap-cutMargin-lineGrid) }
+	up, left := long(first.Y), long(first.X)
 	for c := 0; c <= f.Sheet.Across; c++ {
 		x := first.X + Um(c)*first.W
-		mark(Point{x, edge}, Point{x, end})
-		mark(Point{x, last.bottom() + cutGap}, Point{x, last.bottom() + cutGap + end - edge})
+		mark(Point{x, first.Y - cutGap - up}, Point{x, first.Y - cutGap})
+		mark(Point{x, last.bottom() + cutGap}, Point{x, last.bottom() + cutGap + up})
 	}
 	for r := 0; r <= f.Sheet.Down; r++ {
 		y := first.Y + Um(r)*first.H
-		mark(Point{edge, y}, Point{end, y})
-		mark(Point{last.right() + cutGap, y}, Point{last.right() + cutGap + end - edge, y})
+		mark(Point{first.X - cutGap - left, y}, Point{first.X - cutGap, y})
+		mark(Point{last.right() + cutGap, y}, Point{last.right() + cutGap + left, y})
 	}
 }
 

@@ -167,6 +167,11 @@ func standFaults(r random, opt layout.StandsOptions, words templates.Words) (fau
 			faults = append(faults, fmt.Sprintf("%s, page %d: %s", name, i+1, f))
 		}
 	}
+	return append(faults, lostOnStands(job, doc, name)...)
+}
+
+// lostOnStands says what of a setup is not on its stand cards.
+func lostOnStands(job layout.Job, doc *layout.Document, name string) (faults []string) {
 	say := func(format string, a ...any) { faults = append(faults, name+": "+fmt.Sprintf(format, a...)) }
 	of := textBy(doc.Pages)
 	single := doc.Pages[0].W < layout.Mm(160)

@@ -24,18 +24,19 @@ func commandTable() []command {
 			summary: "a card for each light and grip item, to tape to its stand",
 			more: "--paper is a6 (the usual), a5 or 4x6; on a4 and letter they are laid out four to a sheet with cut\n" +
 				"marks, so that the cut piles laid on each other are in order. The first of --base is today's: its\n" +
-				"targets and dials are read from two metres. Without it today's is what the key was recorded to read.",
-			flags: []string{"output", "dpi", "paper", "base", "lang", "look", "duplex", "watch", "photos", "allow-outside", "problems"}},
+				"targets and dials are read from two metres. Without it today's is what the key was recorded to read.\n" +
+				"A page format of your own says itself what its cards are cut from.",
+			flags: []string{"output", "dpi", "paper", "format", "base", "lang", "look", "duplex", "watch", "photos", "allow-outside", "problems"}},
 		{name: "sheet", operand: "SETUP...", least: 1, most: -1, run: runSheet,
 			summary: "the assistant's sheet: the card, then build order, today's readings, kit, strike order",
 			more: "On --paper a4 (default) or letter, as many sides as it needs. Several setups make one document.\n" +
 				"Without -o the sheet of tuesday.yaml goes to tuesday-sheet.pdf in this folder, the sheets of\n" +
 				"several to sheets.pdf.",
-			flags: []string{"output", "dpi", "paper", "base", "lang", "look", "watch", "photos", "allow-outside", "problems"}},
+			flags: []string{"output", "dpi", "paper", "format", "base", "lang", "look", "watch", "photos", "allow-outside", "problems"}},
 		{name: "blank", operand: "[SETUP]", most: 1, run: runBlank,
 			summary: "a form to fill in by hand, a table of stops on its back",
 			more: "With SETUP its lights, modifiers and room are filled in, and readings, powers and places are ruled\n" +
-				"spaces. --paper is a5 (the usual), a4, letter or half-letter. Without -o the form of tuesday.yaml goes\n" +
+				"spaces. --paper is a5 (the usual), a4, letter or half-letter; it has no --format. Without -o the form of tuesday.yaml goes\n" +
 				"to tuesday-blank.pdf in this folder, one without a setup to blank.pdf.",
 			flags: []string{"output", "dpi", "paper", "lang", "look", "watch", "photos", "allow-outside", "problems"}},
 		{name: "plan", operand: "SETUP", least: 1, most: 1, run: runPlan,

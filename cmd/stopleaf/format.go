@@ -20,7 +20,7 @@ func (c *call) checkFormat() error {
 	case !given:
 		return nil
 	case name == "" || name == "-":
-		return &usageError{"--format needs the name of a file", "such as --format my-card.yaml"}
+		return &usageError{"--format needs the name of a file", fmt.Sprintf("such as --format my-%s.yaml", c.cmd.name)}
 	case c.has("paper"):
 		return &usageError{"--format and --paper are both given", "a page format has its own paper: leave --paper out"}
 	}
@@ -42,14 +42,25 @@ func (c *call) readFormat() (problems setup.Problems, inputs []string, err error
 		e := &fileError{message: fmt.Sprintf("could not read %q: %s", name, reason(err))}
 		if errors.Is(err, fs.ErrNotExist) {
 			e.hint = nearFile(name)
-			if contains(papers, name) {
+			if contains(c.papers(), name) {
 				e.hint = "for a built-in paper: --paper " + name
 			}
 		}
 		return nil, inputs, e
 	}
-	c.format, problems = layout.ParseFormat(name, src)
+	c.format, problems = layout.ParseFormat(c.cmd.name, name, src)
 	return problems, inputs, nil
+}
+
+// papers are those that a document with page formats is made on.
+func (c *call) papers() []string {
+	switch c.cmd.name {
+	case "sheet":
+		return layout.SheetPapers()
+	case "stands":
+		return layout.StandPapers()
+	}
+	return papers
 }
 
 // paper is what a document is printed on: that of --paper, else the house's

@@ -46,7 +46,7 @@ func TestReadmePictures(t *testing.T) {
 	}
 }
 
-// Every setup in the README is one the program reads, and so are its page format
+// Every setup in the README is one the program reads, and so are its page formats
 // and its house file.
 func TestReadmeSetups(t *testing.T) {
 	text, err := os.ReadFile("../../README.md")
@@ -55,8 +55,9 @@ func TestReadmeSetups(t *testing.T) {
 	require.NotEmpty(t, blocks)
 	for _, b := range blocks {
 		switch first, _, _ := strings.Cut(string(b[1]), "\n"); first {
-		case "# my-card.yaml":
-			_, problems := layout.ParseFormat("my-card.yaml", b[1])
+		case "# my-card.yaml", "# my-sheet.yaml", "# my-stands.yaml":
+			document := strings.TrimSuffix(strings.TrimPrefix(first, "# my-"), ".yaml")
+			_, problems := layout.ParseFormat(document, first, b[1])
 			assert.Empty(t, problems)
 			continue
 		case "# stopleaf.yaml":

@@ -8,7 +8,10 @@ import (
 )
 
 func runSheet(c *call) error {
-	known := layout.SheetPapers()
+	if err := c.checkFormat(); err != nil {
+		return err
+	}
+	known := c.papers()
 	if paper, given := c.set["paper"]; given && !contains(known, paper) {
 		return &usageError{fmt.Sprintf("the sheet is not made on %s; allowed: %s", paper, strings.Join(known, ", ")), ""}
 	}
@@ -16,5 +19,5 @@ func runSheet(c *call) error {
 }
 
 func (c *call) laySheet(jobs []layout.Job) (*layout.Document, error) {
-	return layout.Sheet(jobs, layout.SheetOptions{Paper: c.paper(jobs, layout.SheetPapers())})
+	return layout.Sheet(jobs, layout.SheetOptions{Paper: c.paper(jobs, c.papers()), Format: c.format})
 }

@@ -8,7 +8,10 @@ import (
 )
 
 func runStands(c *call) error {
-	known := layout.StandPapers()
+	if err := c.checkFormat(); err != nil {
+		return err
+	}
+	known := c.papers()
 	if paper, given := c.set["paper"]; given && !contains(known, paper) {
 		return &usageError{fmt.Sprintf("stands are not made on %s; allowed: %s", paper, strings.Join(known, ", ")), ""}
 	}
@@ -16,5 +19,5 @@ func runStands(c *call) error {
 }
 
 func (c *call) layStands(jobs []layout.Job) (*layout.Document, error) {
-	return layout.Stands(jobs, layout.StandsOptions{Paper: c.paper(jobs, layout.StandPapers()), Base: c.set["base"], Duplex: c.has("duplex")})
+	return layout.Stands(jobs, layout.StandsOptions{Paper: c.paper(jobs, c.papers()), Format: c.format, Base: c.set["base"], Duplex: c.has("duplex")})
 }

@@ -58,6 +58,7 @@ type Key struct {
 	Words []string // for Word and OpenWord
 	Yes   bool     // yes and no are understood as well
 	Later bool     // part of the format, not yet understood
+	For   []string // of a page format: the documents that have it; nil is all
 	Doc   string
 }
 
@@ -83,6 +84,12 @@ func Find(name string) *Object {
 // Objects gives the objects of setup and gear files, in a fixed order, the
 // setup file first.
 func Objects() []Object { return objects }
+
+// House gives the objects of a house file.
+func House() []Object { return house }
+
+// Format gives the objects of a page format, the format first.
+func Format() []Object { return format }
 
 // Key finds a key by a name already in canonical form, other spellings
 // included; nil when there is none.

@@ -83,6 +83,20 @@ func (l *Light) drift(throw float64) Drift {
 	return out
 }
 
+// DistanceFor is the distance (m) at which a source that shines as Emission has
+// it is darker by stops than at from; negative stops are brighter, and nearer. ok
+// is false where the emission cannot be known or never comes to so much.
+func DistanceFor(shape Shape, w, h *float64, from, stops float64) (to float64, ok bool) {
+	l := Light{Shape: shape, Width: w, Height: h}
+	if _, ok := Emission(shape, w, h, from); !ok || math.IsNaN(stops) {
+		return 0, false
+	}
+	if stops < 0 {
+		return l.distanceFor(from, stops, from*1e-6, from)
+	}
+	return l.distanceFor(from, stops, from, 4*(from+longest(w, h))*math.Exp2(stops/2))
+}
+
 // distanceFor finds between low and high the distance at which the light is
 // darker by stops than at throw. E falls with distance, so halving finds it.
 func (l *Light) distanceFor(throw, stops, low, high float64) (float64, bool) {

@@ -153,3 +153,28 @@ func TestGuideNumbersFollowTheModel(t *testing.T) {
 		assert.InDelta(t, 2*math.Log2(c.f1/c.f2), stops(t, Hard, 0, 0, c.d1, c.d2), 1e-12)
 	}
 }
+
+// What a move of DistanceFor changes is what was asked for.
+func TestDistanceFor(t *testing.T) {
+	w, h := 0.6, 0.9
+	for _, shape := range []Shape{Rectangle, Disc, Hard} {
+		for _, stops := range []float64{-0.5, -0.1, 0, 0.1, 1, 6} {
+			to, ok := DistanceFor(shape, &w, &h, 1.5, stops)
+			require.True(t, ok, "%s %v", shape, stops)
+			from, _ := Emission(shape, &w, &h, 1.5)
+			then, _ := Emission(shape, &w, &h, to)
+			assert.InDelta(t, stops, math.Log2(from/then), 1e-9, "%s", shape)
+		}
+	}
+	// Inverse square: a stop is a step of the square root of two (1 to 1.41421 m).
+	to, ok := DistanceFor(Hard, nil, nil, 1, 1)
+	assert.True(t, ok)
+	assert.InDelta(t, math.Sqrt2, to, 1e-9)
+	// A wide face never comes to four times its light, however near it is.
+	_, ok = DistanceFor(Disc, &w, nil, 0.3, -4)
+	assert.False(t, ok)
+	_, ok = DistanceFor(Lens, &w, &h, 5, -0.5)
+	assert.False(t, ok, "a lens close in follows no simple law")
+	_, ok = DistanceFor(Hard, nil, nil, 1, math.NaN())
+	assert.False(t, ok)
+}

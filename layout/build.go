@@ -103,26 +103,3 @@ func depth(l *setup.Light) (d struct {
 	}
 	return d
 }
-
-// metered is the order in which the lights are metered, as indices: what every
-// difference is from, the key, the fills, then the others as they are in the
-// file.
-func metered(s *setup.Setup) []int {
-	order := make([]int, len(s.Lights))
-	for i := range order {
-		order[i] = i
-	}
-	rank := func(i int) int {
-		switch l := &s.Lights[i]; {
-		case s.IsZero(l):
-			return 0
-		case l.Role == "key":
-			return 1
-		case l.Role == "fill":
-			return 2
-		}
-		return 3
-	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(rank(a), rank(b)) })
-	return order
-}

@@ -428,7 +428,7 @@ func (b *stepper) metering() {
 	case s.Exposure.AmbientAv != nil:
 		b.put("meter", b.t("ambient-lead"), b.t("ambient", "mark", b.job.reading(*s.Exposure.AmbientAv)))
 	}
-	for _, i := range metered(s) {
+	for _, i := range s.MeteringOrder() {
 		l := &s.Lights[i]
 		look := ""
 		if lookNow(l) {
@@ -437,9 +437,6 @@ func (b *stepper) metering() {
 		diff := ""
 		if !s.IsZero(l) && i < len(b.job.Numbers.Lights) {
 			diff = b.reads(b.job.Numbers.Lights[i].Delta)
-		}
-		if l.Off {
-			continue
 		}
 		b.steps = append(b.steps, step{phase: "meter", acts: []string{"meter"}, light: l.Number, of: fmt.Sprintf("light %d", l.Number),
 			lead: numbered(l.Number, l.Name), text: sentences(listed(b.alone(l), b.held(l)), diff, look)})

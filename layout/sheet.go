@@ -64,7 +64,10 @@ func (b *builder) sheetBlock(n node) (block, error) {
 	switch n.Block {
 	case "today":
 		n.Block = "lights"
+		was := b.job
+		b.job = inMeteringOrder(b.job)
 		table, err := b.block(n)
+		b.job = was
 		if err != nil {
 			return nil, err
 		}
@@ -78,6 +81,21 @@ func (b *builder) sheetBlock(n node) (block, error) {
 		return x, nil
 	}
 	return nil, nil
+}
+
+// inMeteringOrder is a job with the lights that are metered alone, in the order in
+// which they are, as someone reads them out.
+func inMeteringOrder(job Job) Job {
+	s, n := *job.Setup, *job.Numbers
+	s.Lights, n.Lights = nil, nil
+	for _, i := range job.Setup.MeteringOrder() {
+		s.Lights = append(s.Lights, job.Setup.Lights[i])
+		if i < len(job.Numbers.Lights) {
+			n.Lights = append(n.Lights, job.Numbers.Lights[i])
+		}
+	}
+	job.Setup, job.Numbers = &s, &n
+	return job
 }
 
 func sheetBlock(job Job, f *format, name string) block {

@@ -6,10 +6,10 @@ import (
 	"stopleaf/exposure/apex"
 )
 
-// split parts an error of a parser, "what is wrong: what to write", into
+// SplitMessage parts an error of a parser, "what is wrong: what to write", into
 // message and hint. What the person wrote stands quoted at the front and may
 // hold a colon of its own.
-func split(err error) (message, hint string) {
+func SplitMessage(err error) (message, hint string) {
 	said := err.Error()
 	from := 0
 	if strings.HasPrefix(said, "\"") {
@@ -118,7 +118,7 @@ func parsed(m *meaning, w *written, code string, parse func(string) (float64, er
 }
 
 func (m *meaning) bad(at Pos, code string, err error) {
-	message, hint := split(err)
+	message, hint := SplitMessage(err)
 	m.err(at, "bad-"+code, message, hint)
 }
 

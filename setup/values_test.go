@@ -79,7 +79,7 @@ func TestSplit(t *testing.T) {
 		`"a: b" is wrong`:                 {`"a: b" is wrong`, ""},
 		`"`:                               {`"`, ""},
 	} {
-		message, hint := split(errors.New(said))
+		message, hint := SplitMessage(errors.New(said))
 		assert.Equal(t, want, [2]string{message, hint}, said)
 	}
 }

@@ -46,6 +46,19 @@ func TestReadmePictures(t *testing.T) {
 	}
 }
 
+// The README shows what check prints today.
+func TestReadmeCheck(t *testing.T) {
+	text, err := os.ReadFile("../../README.md")
+	require.NoError(t, err)
+	shown := regexp.MustCompile("(?s)```\n\\$ stopleaf (check bread.yaml [^\n]*)\n(.*?)```").FindSubmatch(text)
+	require.NotNil(t, shown)
+	args := strings.Fields(string(shown[1]))
+	args[1] = "../../templates/demo/bread.yaml"
+	_, out, errs := ran(args...)
+	assert.Empty(t, errs)
+	assert.Equal(t, string(shown[2]), out)
+}
+
 // Every setup in the README is one the program reads, and so are its page formats
 // and its house file.
 func TestReadmeSetups(t *testing.T) {

@@ -23,6 +23,8 @@ func (c *call) fail(err error) int {
 	switch {
 	case errors.Is(err, errReported):
 		return exitInput
+	case errors.Is(err, errLine):
+		return exitUsage
 	case errors.As(err, &usage):
 		c.complain("usage", usage.message, usage.hint)
 		return exitUsage

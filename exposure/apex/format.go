@@ -196,6 +196,15 @@ func amount(v float64) string {
 	return strconv.FormatFloat(math.Floor(v*10+0.5+nudge)/10, 'f', 1, 64)
 }
 
+// DialStops is the power that a dial can be set to nearest to stops, from full, as
+// FormatDial prints it: a whole number of its steps, ties to more power.
+func DialStops(stops float64, dial Dial, step, energyWs *float64) float64 {
+	if dial.Kind == "percent" || dial.Kind == "ws" && energyWs != nil && *energyWs > 0 {
+		return toStep(stops, stepOr(step, 0))
+	}
+	return toStep(stops, stepOr(step, 0.1))
+}
+
 // toStep rounds to a whole number of steps, ties to more power; 0 is no step.
 func toStep(stops, step float64) float64 {
 	if step <= 0 {

@@ -108,3 +108,26 @@ func TestDialsRoundTrip(t *testing.T) {
 		assert.InDelta(t, stops, v, step/2+0.05, text)
 	})
 }
+
+// A dial stands where it is printed to stand, and no step further off.
+func TestDialStops(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		stops := rapid.Float64Range(-10, 0).Draw(t, "stops")
+		dial := Dial{Kind: rapid.SampledFrom([]string{"", "fractions", "number", "ws", "percent"}).Draw(t, "kind"), Full: 10}
+		var step, energy *float64
+		if v := rapid.SampledFrom([]float64{0, 0.1, 0.33, 0.5, 1}).Draw(t, "step"); v > 0 {
+			step = &v
+		}
+		if rapid.Bool().Draw(t, "energy") {
+			v := 400.0
+			energy = &v
+		}
+		at := DialStops(stops, dial, step, energy)
+		assert.Equal(t, FormatDial(stops, dial, step, energy), FormatDial(at, dial, step, energy))
+		if dial.Kind != "ws" || energy == nil {
+			if dial.Kind != "percent" {
+				assert.LessOrEqual(t, math.Abs(at-stops), stepOr(step, 0.1)/2+0.01)
+			}
+		}
+	})
+}

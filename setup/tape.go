@@ -75,6 +75,19 @@ func meet(a, b anchor) (points [][2]float64, gap float64) {
 	return [][2]float64{at(along, off), at(along, -off)}, 0
 }
 
+// MeetTapes gives where tapes along the floor meet on a side (-1 left, 1 right, 0
+// not said), metres, as places are read; ok is false where they do not, or where
+// they leave it open. from are the points that they start at, right and front; a
+// plane is the background, whose tape is square to it.
+func MeetTapes(from [][2]float64, plane []bool, lengths []float64, side int) (right, front float64, ok bool) {
+	tapes, names := make([]anchor, len(from)), make([]string, len(from))
+	for i, p := range from {
+		tapes[i] = anchor{x: p[0], y: p[1], r: lengths[i], plane: plane[i]}
+	}
+	best, unsure, _, fault := bestMeeting(tapes, names, side)
+	return best[0] + 0, best[1] + 0, fault == nil && !unsure
+}
+
 // adjust moves a point to where the squares of all misses are least
 // (Gauss-Newton with damping), and gives their sum.
 func adjust(p [2]float64, tapes []anchor) ([2]float64, float64) {

@@ -270,7 +270,24 @@ func (m *meaning) date(w *written) string {
 	return ""
 }
 
-// angleSide takes "55 left", "0" or "180": degrees, and -1 for left, 1 for
+// ParseAngle reads "55 left", "0" or "180": degrees from 0 to 180, and -1 for
+// left, 1 for right, 0 for neither said. The error says what was allowed.
+func ParseAngle(s string) (deg float64, side int, err error) { return parseAngle(s) }
+
+// ParseClock reads "7:30", a place on a clock face that lies on the floor with the
+// camera at 6: the angle from the camera, and the side as of ParseAngle.
+func ParseClock(s string) (deg float64, side int, err error) { return parseClock(s) }
+
+// Parts cuts a text at its commas, but not inside a number with a decimal comma:
+// "55 left, 1,4 m" has two parts, "1.4,2.15" too. White space around them is gone.
+func Parts(s string) []string { return parts(s) }
+
+// ParseNumber reads a plain decimal, with a sign or not, and the unit after it or
+// none: "%", "mm", "K" and the others of the format. The error says what was
+// allowed.
+func ParseNumber(s, unit string) (float64, error) { return parseNumber(s, unit) }
+
+// parseAngle takes "55 left", "0" or "180": degrees, and -1 for left, 1 for
 // right, 0 for neither.
 func parseAngle(s string) (deg float64, side int, err error) {
 	t := strings.Fields(strings.ToLower(strings.ReplaceAll(s, "°", " ")))

@@ -98,7 +98,7 @@ func (s *Source) put(p Path, c content) error {
 			return nil, s.fail(f.last(), "no-item", "the items of a list go by their names, or by 0, 1, 2", "there is no %q in this list", rest[0])
 		case n.Kind == yaml.MappingNode:
 			at.keys, at.items = append(at.keys, textValue(rest[0])), append(at.items, nested(rest[1:], c.value()))
-			return func(f found) error { return s.insert(f, rest[0], nestedContent(rest[1:], c)) }, nil
+			return func(f found) error { return s.insert(f, -1, rest[0], nestedContent(rest[1:], c)) }, nil
 		case isNull(n):
 			*at = nested(rest, c.value())
 			return func(f found) error { return s.replace(f, nestedContent(rest, c)) }, nil
@@ -226,6 +226,7 @@ func (s *Source) splice(cuts ...cut) error {
 		return problem(s.file, t.line(cuts[0].from), 1, "cannot-edit", "this line cannot be changed: it would no longer be read", "")
 	}
 	s.now = next
+	s.shift(cuts)
 	return nil
 }
 

@@ -22,11 +22,11 @@ func (s *Source) line(cuts ...cut) error {
 		grown += utf8.RuneCountInString(cuts[n].text) - utf8.RuneCount(t.plain[cuts[n].from:cuts[n].to])
 	}
 	if n == 0 {
-		return s.shifted(cuts)
+		return s.splice(cuts...)
 	}
 	hash := t.comment(cuts[n-1].to)
 	if hash < 0 {
-		return s.shifted(cuts)
+		return s.splice(cuts...)
 	}
 	gap := hash - len(bytes.TrimRight(t.plain[:hash], " "))
 	col, pushed := t.columnOf(hash), false
@@ -38,7 +38,7 @@ func (s *Source) line(cuts ...cut) error {
 		}
 	}
 	if gap == 0 || gap == 1 && !pushed && !t.neighbour(hash, col) { // a tab, or no column
-		return s.shifted(cuts)
+		return s.splice(cuts...)
 	}
 	want := max(gap+col-t.columnOf(hash)-grown, min(gap, 2))
 	from := max(hash-gap, cuts[n-1].to)
@@ -47,7 +47,7 @@ func (s *Source) line(cuts ...cut) error {
 	}
 	space := cut{from, hash, strings.Repeat(" ", want-(from-(hash-gap)))}
 	cuts = append(append(append([]cut(nil), cuts[:n]...), space), cuts[n:]...)
-	if err := s.shifted(cuts); err != nil {
+	if err := s.splice(cuts...); err != nil {
 		return err
 	}
 	for _, c := range cuts[:n+1] {
@@ -59,11 +59,8 @@ func (s *Source) line(cuts ...cut) error {
 	return nil
 }
 
-// shifted is splice that moves on what is known of comments behind the cuts.
-func (s *Source) shifted(cuts []cut) error {
-	if err := s.splice(cuts...); err != nil {
-		return err
-	}
+// shift moves on what is known of comments behind some cuts.
+func (s *Source) shift(cuts []cut) {
 	for i := range s.moved {
 		at := s.moved[i].at
 		for _, c := range cuts {
@@ -73,7 +70,6 @@ func (s *Source) shifted(cuts []cut) error {
 		}
 		s.moved[i].at = at
 	}
-	return nil
 }
 
 func (t *text) columnOf(at int) int {

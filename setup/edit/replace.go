@@ -81,52 +81,48 @@ func (s *Source) unfold(f found, out string) error {
 	return s.splice(cut{colon, colon, " " + out}, cut{from, to, ""})
 }
 
-// insert adds a key at the end of the last mapping found.
-func (s *Source) insert(f found, name string, c content) error {
+// insert adds a key to the last mapping found, behind the pair of that index, or
+// at its end for -1.
+func (s *Source) insert(f found, behind int, name string, c content) error {
 	t, n := s.now, follow(f.last())
-	at := t.at[n]
+	if behind < 0 {
+		behind = len(n.Content)/2 - 1
+	}
 	switch {
 	case t.bracketed(n):
-		return s.insertFlow(n, scalar(name, 0, true)+": "+c.write(0, true))
+		return s.insertFlow(n, behind, scalar(name, 0, true)+": "+c.write(0, true))
 	case n.Style&yaml.FlowStyle != 0:
 		return s.fail(n, "cannot-edit", "put it in braces", "a key cannot be added to a mapping without braces in a list")
-	case t.pairs[n.Content[0]].asked || t.pairs[n.Content[len(n.Content)-2]].asked:
+	case t.pairs[n.Content[0]].asked || t.pairs[n.Content[2*behind]].asked:
 		return s.fail(n, "question", "write key: value", "a key cannot be added to a mapping whose keys begin with \"? \"")
 	}
-	from := lineStart(t.plain, t.pairs[n.Content[0]].start)
-	indent := strings.Repeat(" ", len([]rune(string(t.plain[from:t.pairs[n.Content[0]].start]))))
-	end := lineEnd(t.plain, t.at[n.Content[len(n.Content)-1]].end)
-	if len(n.Content) == 2 && at.end > end {
-		end = lineEnd(t.plain, at.end)
-	}
+	first := t.pairs[n.Content[0]].start
+	indent := strings.Repeat(" ", t.columnOf(first))
+	_, end := t.member(n, behind)
+	end = lineEnd(t.plain, end)
 	return s.splice(cut{end, end, "\n" + indent + scalar(name, 0, false) + ": " + c.write(0, false)})
 }
 
-// insertFlow adds a pair before the brace that closes a mapping; where each pair
-// has a line of its own, on a line of its own.
-func (s *Source) insertFlow(n *yaml.Node, out string) error {
+// insertFlow adds a pair within braces behind another; where that has a line of
+// its own, on a line of its own.
+func (s *Source) insertFlow(n *yaml.Node, behind int, out string) error {
 	t := s.now
 	at := t.at[n]
 	if len(n.Content) == 0 {
 		return s.line(cut{at.start + 1, at.end - 1, out})
 	}
-	end := t.at[n.Content[len(n.Content)-1]].end
-	if p := t.pairs[n.Content[len(n.Content)-2]]; p.colon >= end {
-		end = p.colon + 1
-	}
-	first := t.pairs[n.Content[len(n.Content)-2]].start
-	alone := strings.TrimSpace(string(t.plain[lineStart(t.plain, first):first])) == ""
-	if !alone || t.line(at.end) == t.line(end) {
-		return s.line(cut{end, end, ", " + out})
-	}
-	own := "\n" + t.indent(first) + out
+	first, end := t.member(n, behind)
 	line := lineEnd(t.plain, end)
-	for i := end; i < line && t.plain[i] != '#'; i++ {
-		if t.plain[i] == ',' { // a comma after the last pair
+	alone := strings.TrimSpace(string(t.plain[lineStart(t.plain, first):first])) == ""
+	left := strings.TrimSpace(string(t.plain[end:line]))
+	own := "\n" + t.indent(first) + out
+	switch {
+	case !alone || t.line(at.end) == t.line(end):
+	case strings.HasPrefix(left, ","):
+		if rest := strings.TrimSpace(left[1:]); rest == "" || rest[0] == '#' {
 			return s.splice(cut{line, line, own + ","})
 		}
-	}
-	if strings.TrimSpace(string(t.plain[end:line])) == "" || strings.HasPrefix(strings.TrimSpace(string(t.plain[end:line])), "#") {
+	case left == "" || left[0] == '#':
 		return s.line(cut{end, end, ","}, cut{line, line, own})
 	}
 	return s.line(cut{end, end, ", " + out})

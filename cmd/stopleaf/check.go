@@ -81,6 +81,11 @@ func (c *call) checked(l *loaded, today check.Today, inputs []string) error {
 	if err := c.result(out, inputs); err != nil {
 		return err
 	}
+	if c.has("record") {
+		if err := c.recordToday(l, today); err != nil {
+			return err
+		}
+	}
 	if !result.Within {
 		return errReported
 	}
@@ -98,6 +103,8 @@ func (c *call) checkSetupFirst() error {
 		return &usageError{fmt.Sprintf("check takes one setup, and %q is a folder", first), "name one of the setups in it"}
 	case len(c.operands) == 1 && !c.has("readings"):
 		return &usageError{"check needs a reading", "stopleaf check " + shellWord(first) + " Key=f/8 Fill=f/5.6, or --readings FILE"}
+	case c.has("record"):
+		return c.checkRecord()
 	case first == "-" && c.set["readings"] == "-":
 		return &usageError{"the setup and the readings cannot both come from standard input", ""}
 	}

@@ -71,6 +71,7 @@ func flagTable() []flag {
 		{name: "readings", value: "FILE", help: "readings from a file, one NAME: READING a line; - is standard input"},
 		{name: "iso", value: "N", help: "today's ISO, where it is not that of the record"},
 		{name: "shutter", value: "TIME", help: "today's shutter, where it is not that of the record"},
+		{name: "record", value: "FILE", help: "write a new setup file with today's readings; one that is there is never written over"},
 		{name: "tolerance", value: "STOPS", help: "how far a light may be off; else its own, or the larger of 0.1 and half a step of its dial"},
 		{name: "strict", help: "end with 1 for warnings too"},
 		{name: "from", value: "STARTER", help: "the starter to begin with; without a name of a starter they are listed"},

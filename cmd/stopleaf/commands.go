@@ -53,7 +53,7 @@ func commandTable() []command {
 				"light, its number, or both of a pair; READING any notation, or a difference from the key: Fill=-1.4,\n" +
 				"'Fill=1.4 under'. Put in quotes what has a space in it: 'Rim L=f/8 +0.3'. A cause that several share is\n" +
 				"looked for first: the same is what lies within 0.15 stop of their median. Ends with 1 when a light is off.",
-			flags: []string{"output", "json", "base", "iso", "shutter", "tolerance", "readings", "look", "allow-outside", "problems"}},
+			flags: []string{"output", "json", "base", "iso", "shutter", "tolerance", "readings", "record", "look", "allow-outside", "problems"}},
 		{name: "proof", operand: "SETUP...", least: 1, most: -1, run: runProof,
 			summary: "what is wrong, what does not add up, what a rebuild would miss",
 			more:    "Findings go to standard output. Ends with 1 when there are errors, with --strict for warnings too.",

@@ -16,7 +16,7 @@ func lightOut(in Input, l *Light) LightOut {
 	if !l.Off {
 		out.Targets, out.Dials, out.Hold = targets(in.Bases, l.Delta), dials(in, l), holds(in, l)
 	}
-	throw, ok := l.throw()
+	throw, ok := l.Throw()
 	if !ok {
 		return out
 	}
@@ -66,8 +66,9 @@ func direction(right, front float64) (deg float64, side string) {
 	return deg, "right"
 }
 
-// throw is the straight line from the light to where it is aimed, m.
-func (l *Light) throw() (float64, bool) {
+// Throw is the straight line from the light to where it is aimed, m; ok is false
+// where its place, its height or its aim is not known.
+func (l *Light) Throw() (float64, bool) {
 	if l.At == nil || l.Aim == nil || l.NoHeight {
 		return 0, false
 	}

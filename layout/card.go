@@ -86,7 +86,7 @@ func (b *builder) sides() ([]side, error) {
 			return nil, fmt.Errorf("%s: more than 999 sides on %s; take a larger paper", b.job.Setup.File, b.f.Name)
 		}
 		var s side
-		s, moved = b.nextSide(moved, inner)
+		s, moved = b.stacked(moved, inner, false)
 		sides = append(sides, s)
 	}
 	return sides, b.fill(&sides[len(sides)-1], inner)
@@ -288,10 +288,8 @@ func (b *builder) firstSide(inner Rect) (side, []box, error) {
 		}
 		if i == len(b.f.Sides)-1 { // not even that: all blocks one below the other
 			all := leaves(root)
-			slices.SortStableFunc(all, func(x, y box) int { // cautions never turn over
-				return btoi(y.name == "cautions") - btoi(x.name == "cautions")
-			})
-			s, left := b.nextSide(append(all, next...), inner)
+			slices.SortStableFunc(all, func(x, y box) int { return turnsOver(x.name) - turnsOver(y.name) })
+			s, left := b.stacked(append(all, next...), inner, true)
 			s.names = nil
 			return s, left, nil
 		}
@@ -299,11 +297,16 @@ func (b *builder) firstSide(inner Rect) (side, []box, error) {
 	return side{}, nil, fmt.Errorf("format %s has no sides", b.f.Name)
 }
 
-func btoi(b bool) int {
-	if b {
-		return 1
+// neverOver are the blocks that stay on a first side whatever else must leave
+// it, first those that stay before the others.
+var neverOver = []string{"stand-head", "stand-today", "stand-bases", "cautions"}
+
+// turnsOver orders blocks by how readily they turn over.
+func turnsOver(name string) int {
+	if i := slices.Index(neverOver, name); i >= 0 {
+		return i
 	}
-	return 0
+	return len(neverOver)
 }
 
 // leaves are the blocks in a box, in reading order.
@@ -404,16 +407,16 @@ func (b *builder) called(names []string) string {
 	return strings.Join(out, ", ")
 }
 
-// nextSide stacks as many of the moved blocks as fit; one that is higher than
-// a whole side is split.
-func (b *builder) nextSide(moved []box, inner Rect) (side, []box) {
+// stacked is a side with as many of the moved blocks as fit, one below the
+// other; one that is higher than a whole side is split.
+func (b *builder) stacked(moved []box, inner Rect, first bool) (side, []box) {
 	root := box{gap: Mm(b.f.Gap)}
 	var from []string
 	all := moved
 	for len(moved) > 0 {
 		try := root
 		try.parts = append(slices.Clone(root.parts), moved[0])
-		room := b.room(inner, b.onNext(names(all)), false)
+		room := b.room(inner, b.onNext(names(all)), first)
 		if try.least(inner.W) <= room {
 			root = try
 			from = append(from, names(moved[:1])...)

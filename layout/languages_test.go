@@ -20,7 +20,7 @@ func TestPagesInEveryLanguage(t *testing.T) {
 		words, err := templates.Load(lang)
 		require.NoError(t, err)
 		t.Run(lang, func(t *testing.T) {
-			forRandom(t, howMany(24, 60), 1, 12, func(seed int, r random) []string {
+			forRandom(t, howMany(24, 240), 1, 12, func(seed int, r random) []string {
 				cards, sheets, stands := layout.Papers(), layout.SheetPapers(), layout.StandPapers()
 				out := faultsOf(r, cards[seed%len(cards)], words)
 				out = append(out, sheetFaults(r, sheets[seed%len(sheets)], words)...)

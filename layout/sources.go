@@ -243,3 +243,10 @@ func distanceTo(p, a, b Point) (float64, Point) {
 }
 
 func number(b body) string { return strconv.Itoa(b.number) }
+
+func btoi(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}

@@ -115,15 +115,25 @@ func recordedText(job Job) string {
 const titlePad = Um(1300)
 
 // rows breaks the cells into rows that fit the width; in each row the flexible
-// cell takes what is left, and wraps.
+// cell takes what is left, and wraps. It stands beside others, or has a row to
+// itself where that makes the strip lower.
 func (b *titleBlock) rows(w Um) [][]titleCell {
+	beside, alone := b.rowsWith(w, max(w/4, Mm(40))), b.rowsWith(w, w)
+	if rowsHeight(alone, w) < rowsHeight(beside, w) {
+		return alone
+	}
+	return beside
+}
+
+// rowsWith asks no more than so much for the flexible cell.
+func (b *titleBlock) rowsWith(w, most Um) [][]titleCell {
 	var rows [][]titleCell
 	var row []titleCell
 	var used Um
 	for _, c := range b.cells() {
 		cw := c.wide()
 		if c.flex {
-			cw = min(cw, max(w/4, Mm(40)))
+			cw = min(cw, most)
 		}
 		if used+cw > w && len(row) > 0 {
 			rows, row, used = append(rows, row), nil, 0
@@ -176,14 +186,19 @@ func rowHeightOf(row []titleCell, ws []Um) Um {
 	return capCaption + h + Um(2000)
 }
 
+func rowsHeight(rows [][]titleCell, w Um) Um {
+	h := Um(0)
+	for _, row := range rows {
+		h += rowHeightOf(row, cellWidths(row, w))
+	}
+	return h
+}
+
 func (b *titleBlock) least(w Um) Um {
 	if b.frame { // the strip is as wide as the frame
 		w += Mm(3)
 	}
-	h := Um(0)
-	for _, row := range b.rows(w) {
-		h += rowHeightOf(row, cellWidths(row, w))
-	}
+	h := rowsHeight(b.rows(w), w)
 	if b.more != "" {
 		h += Um(len(wrap(b.more, b.moreStyle(), w-2*titlePad)))*pitch(capCaption) + 300
 	}

@@ -49,14 +49,17 @@ func (c *checker) expectedAv(i int) (av float64, ok bool) {
 	for j := range l.Head.Outputs {
 		o := &l.Head.Outputs[j]
 		loss, same := c.withSame(l.Modifier, o.With)
-		near, okNear := exposure.Emission(in.Shape, in.Width, in.Height, *throw)
-		then, okThen := exposure.Emission(in.Shape, in.Width, in.Height, o.At)
-		if gap := math.Abs(math.Log2(o.At / *throw)); same && okNear && okThen && gap < best {
-			best = gap
-			av = o.ReadsAv + (*l.Power - o.PowerStops) + math.Log2(*c.s.Exposure.ISO/o.ISO) + math.Log2(near/then) - loss
+		reads, known := in.Carry(o.ReadsAv, o.Then(), exposure.FlashAt{ThrowM: *throw, Power: *l.Power, ISO: *c.s.Exposure.ISO, Loss: loss})
+		if gap := math.Abs(math.Log2(o.At / *throw)); same && known && gap < best {
+			best, av = gap, reads
 		}
 	}
-	return av, !math.IsInf(best, 0) && !math.IsNaN(av)
+	return av, !math.IsInf(best, 0)
+}
+
+// Then is how a head was set when its output was metered.
+func (o *Output) Then() exposure.FlashAt {
+	return exposure.FlashAt{ThrowM: o.At, Power: o.PowerStops, ISO: o.ISO}
 }
 
 // withSame reports whether an output was metered with the modifier a light
@@ -78,16 +81,17 @@ func (c *checker) withSame(m *Modifier, with string) (loss float64, same bool) {
 		return loss, true
 	}
 	for _, units := range []Units{c.s.Units, Metres} { // a gear file has its own
-		if o := modifierOf(with, units); o != nil && sameModifier(m, o) {
+		if o := modifierOf(with, units, &gearList{}); o != nil && sameModifier(m, o) {
 			return loss, o.Gel == nil
 		}
 	}
 	return 0, false
 }
 
-// modifierOf reads the shorthand of a modifier; nil when it is none.
-func modifierOf(text string, units Units) *Modifier {
-	m := &meaning{log: &log{}, units: units, s: &Setup{Units: units}, gear: &gearList{}}
+// modifierOf reads the shorthand of a modifier, which may name one of the gear;
+// nil when it is none.
+func modifierOf(text string, units Units, gear *gearList) *Modifier {
+	m := &meaning{log: &log{}, units: units, s: &Setup{Units: units}, gear: gear}
 	o := m.shortModifier(&written{kind: isText, text: text})
 	if m.problems.HasErrors() {
 		return nil

@@ -64,6 +64,7 @@ func (m *meaning) gearAsMeant(top *written) {
 	}
 	m.gearItems(top)
 	m.units = setupUnits
+	m.s.GearHeads = m.gear.heads
 }
 
 // named goes through a list of gear, each of which has a name of its own.
@@ -91,11 +92,6 @@ func (m *meaning) named(top *written, list string, add func(name string, w *writ
 func (m *meaning) gearItems(top *written) {
 	named := func(list string, add func(name string, w *written)) { m.named(top, list, add) }
 	named("packs", func(_ string, w *written) { m.gear.packs = append(m.gear.packs, m.writtenPack(w)) })
-	named("heads", func(name string, w *written) {
-		h := m.writtenHead(w)
-		h.Name = name
-		m.gear.heads = append(m.gear.heads, *h)
-	})
 	named("modifiers", func(name string, w *written) {
 		mod := m.writtenModifier(w)
 		mod.Gear = name
@@ -103,6 +99,11 @@ func (m *meaning) gearItems(top *written) {
 			m.err(w.pos, "no-kind", "the modifier "+quote(name)+" has no \"kind\"", "write what it is: softbox, octabox, bowl, ...")
 		}
 		m.gear.modifiers = append(m.gear.modifiers, *mod)
+	})
+	named("heads", func(name string, w *written) { // their outputs name modifiers
+		h := m.writtenHead(w)
+		h.Name = name
+		m.gear.heads = append(m.gear.heads, *h)
 	})
 	named("stands", func(name string, w *written) {
 		st := m.writtenStand(w)
@@ -273,7 +274,7 @@ func (m *meaning) modelling(w *written) *Modelling {
 }
 
 func (m *meaning) output(w *written, h *Head) *Output {
-	out := &Output{ISO: 100, With: line(w.get("with"))}
+	out := &Output{ISO: 100, With: line(w.get("with")), Pos: w.pos}
 	reads, at := m.reading(w.get("reads")), m.length(w.get("at"))
 	if iso := m.speed(w.get("iso")); iso != nil {
 		out.ISO = *iso
@@ -293,6 +294,7 @@ func (m *meaning) output(w *written, h *Head) *Output {
 		return nil
 	}
 	out.ReadsAv, out.At = *reads, *at
+	out.Modifier = modifierOf(out.With, m.units, m.gear)
 	return out
 }
 

@@ -152,14 +152,14 @@ func (m *meaning) settleSize(mod *Modifier) {
 	mod.Text = mod.Kind
 	switch {
 	case mod.Diameter != nil:
-		mod.Text += " " + sizeText(*mod.Diameter, m.s.Units)
+		mod.Text += " " + FormatSize(*mod.Diameter, m.s.Units)
 	case mod.Width != nil && mod.Height != nil:
-		mod.Text += " " + bySides(*mod.Width, *mod.Height, m.s.Units)
+		mod.Text += " " + FormatSides(*mod.Width, *mod.Height, m.s.Units)
 	}
 }
 
-// sizeText words a size without idle zeros: "1.2 m".
-func sizeText(v float64, u Units) string {
+// FormatSize words a size without idle zeros: "1.2 m".
+func FormatSize(v float64, u Units) string {
 	text := FormatLength(v, u)
 	if n, ok := strings.CutSuffix(text, " m"); ok && strings.Contains(n, ".") {
 		return strings.TrimSuffix(strings.TrimRight(n, "0"), ".") + " m"
@@ -167,9 +167,9 @@ func sizeText(v float64, u Units) string {
 	return text
 }
 
-// bySides words a width and a height: "0.3 x 0.9 m", "1 ft x 3 ft".
-func bySides(w, h float64, u Units) string {
-	a, b := sizeText(w, u), sizeText(h, u)
+// FormatSides words a width and a height: "0.3 x 0.9 m", "1 ft x 3 ft".
+func FormatSides(w, h float64, u Units) string {
+	a, b := FormatSize(w, u), FormatSize(h, u)
 	if u == Metres || u == Centimetres {
 		a, _, _ = strings.Cut(a, " ")
 	}
@@ -280,4 +280,10 @@ func (m *meaning) size(mod *Modifier, w *written, size string) {
 		}
 	}
 	mod.Width, mod.Height = one(a, strings.TrimRight(unit, " ")), one(b, "")
+}
+
+// ParseModifier reads the shorthand of a modifier, "softbox 0.9 x 0.6, grid 40",
+// bare lengths in the given units; nil when it is none.
+func ParseModifier(text string, units Units) *Modifier {
+	return modifierOf(text, units, &gearList{})
 }

@@ -50,20 +50,21 @@ type Setup struct {
 	File string // as named on the command line; "-" for standard input
 	Root string // the folder no photo or gear path may leave
 
-	Title   string
-	Code    string // default: the file's name without its ending
-	Made    string // "2026-03-14", or ""
-	By      string // owner
-	Tags    []string
-	Units   Units
-	Notes   string
-	Private string // never printed
-	Hazards []string
-	Gear    string  // the gear file as written, or ""
-	Packs   []*Pack // those that lights hang on, in the order of the lights
-	Looks   []Look  // variants of the set, as the file names them
-	Look    string  // the look this is, which WithLook gave; "" for the set as written
-	titled  string  // the title without the look
+	Title     string
+	Code      string // default: the file's name without its ending
+	Made      string // "2026-03-14", or ""
+	By        string // owner
+	Tags      []string
+	Units     Units
+	Notes     string
+	Private   string // never printed
+	Hazards   []string
+	Gear      string  // the gear file as written, or ""
+	GearHeads []Head  // all of the gear file's
+	Packs     []*Pack // those that lights hang on, in the order of the lights
+	Looks     []Look  // variants of the set, as the file names them
+	Look      string  // the look this is, which WithLook gave; "" for the set as written
+	titled    string  // the title without the look
 
 	Exposure   Exposure
 	Camera     Camera
@@ -310,8 +311,10 @@ type Output struct {
 	ReadsAv    float64
 	At         float64 // m
 	ISO        float64
-	With       string  // modifier, as written
-	PowerStops float64 // from full; 0 unless said
+	With       string    // modifier, as written; "" for a bare head
+	PowerStops float64   // from full; 0 unless said
+	Modifier   *Modifier // what With names; nil for none, and where it is not understood
+	Pos        Pos
 }
 
 // Stand is what a light hangs on.

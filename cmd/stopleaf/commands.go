@@ -54,6 +54,14 @@ func commandTable() []command {
 				"'Fill=1.4 under'. Put in quotes what has a space in it: 'Rim L=f/8 +0.3'. A cause that several share is\n" +
 				"looked for first: the same is what lies within 0.15 stop of their median. Ends with 1 when a light is off.",
 			flags: []string{"output", "json", "base", "iso", "shutter", "tolerance", "readings", "record", "look", "allow-outside", "problems"}},
+		{name: "compare", operand: "A [B]", least: 1, most: 2, run: runCompare,
+			summary: "what differs between two setups, light by light",
+			more: "Lights are matched by name, then by role, then by place. Two figures are the same within a tenth of a\n" +
+				"stop, 2 cm and 2 degrees; what is the same is not listed without --all. Notes, stands and circuits are\n" +
+				"not compared. --look is for each of the two that has it. With one file, or the same file twice, A is the\n" +
+				"set as written and B the set in that look; --look-a and --look-b name one for each. A difference is no\n" +
+				"mistake: it ends with 0.",
+			flags: []string{"output", "json", "all", "look", "look-a", "look-b", "allow-outside", "problems"}},
 		{name: "proof", operand: "SETUP...", least: 1, most: -1, run: runProof,
 			summary: "what is wrong, what does not add up, what a rebuild would miss",
 			more:    "Findings go to standard output. Ends with 1 when there are errors, with --strict for warnings too.",

@@ -123,6 +123,26 @@ func (c *call) checkBase() error {
 }
 
 func (c *call) loadOne(name string, check func(*setup.Setup, *exposure.Numbers) setup.Problems) (*loaded, error) {
+	return c.loadAs(name, func(s *setup.Setup) (*setup.Setup, error) {
+		if !c.has("look") {
+			return s, nil
+		}
+		return c.inLook(s, "look")
+	}, check)
+}
+
+// inLook gives a setup as it is in the look that a flag names.
+func (c *call) inLook(s *setup.Setup, flag string) (*setup.Setup, error) {
+	in, err := s.WithLook(c.set[flag])
+	if err != nil {
+		return nil, &usageError{fmt.Sprintf("--%s: %q: %v", flag, s.File, err), ""}
+	}
+	return in, nil
+}
+
+// loadAs reads a setup and what follows from it; as gives the setup in the look
+// that is wanted.
+func (c *call) loadAs(name string, as func(*setup.Setup) (*setup.Setup, error), check func(*setup.Setup, *exposure.Numbers) setup.Problems) (*loaded, error) {
 	if err := readable(name); err != nil {
 		return nil, err
 	}
@@ -131,13 +151,11 @@ func (c *call) loadOne(name string, check func(*setup.Setup, *exposure.Numbers) 
 	if s == nil {
 		return l, nil
 	}
-	if look, given := c.set["look"]; given {
-		in, err := s.WithLook(look)
-		if err != nil {
-			return nil, &usageError{fmt.Sprintf("--look: %q: %v", name, err), ""}
-		}
-		s, l.setup = in, in
+	s, err := as(s)
+	if err != nil {
+		return nil, err
 	}
+	l.setup = s
 	bases, err := s.ChooseBases(c.set["base"])
 	if err != nil {
 		return nil, err

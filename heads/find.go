@@ -30,7 +30,13 @@ func (t *Table) For(l *setup.Light) (o Output, ok bool) {
 		return Output{}, false
 	}
 	head, id := idOfHead(l.Head), idOf(l.Modifier)
-	return t.only(func(o *Output) bool { return o.Records[0].head == head && o.fits(id) })
+	return t.only(func(o *Output) bool { return o.isHead(head) && o.fits(id) })
+}
+
+// isHead reports whether a head is the one of this output.
+func (o *Output) isHead(id headID) bool {
+	known := id.energy > 0 && o.head.energy > 0 || o.sameName
+	return o.head.name == id.name && (o.head.energy == id.energy || !known)
 }
 
 // fits reports whether a modifier is the one of this output.
@@ -56,6 +62,16 @@ func (t *Table) only(matches func(*Output) bool) (found Output, ok bool) {
 		found, ok = t.Outputs[i], true
 	}
 	return found, ok
+}
+
+// Writable reports whether "with" of an output can say the modifier: its kind is
+// one that the shorthand knows, or it goes by its name in the gear file.
+func (o *Output) Writable() bool {
+	if o.split && o.gear != "" {
+		return true
+	}
+	m := setup.ParseModifier(o.Modifier, setup.Metres)
+	return m != nil && idOf(m) == o.id.unnamed()
 }
 
 // Reads is what the head reads (Av) through the modifier m, nil for a bare head,

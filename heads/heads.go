@@ -13,8 +13,10 @@ package heads
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"stopleaf/exposure"
@@ -38,6 +40,8 @@ type Output struct {
 	Written  bool     // a line of "output" says so
 	Spread   *float64 // stops from Av to the record furthest from it; nil with fewer than two records
 	Records  []Record // by file and line
+	head     headID
+	sameName bool // there are two heads of its name, with different energies
 	id       modifierID
 	gear     string         // what lights call the modifier by in the gear file, the only name; "" for none
 	split    bool           // there is another output of this head, kind and size, by another name
@@ -79,6 +83,17 @@ func idOfHead(h *setup.Head) headID {
 	return id
 }
 
+// SameName reports whether there is another head of its name, of another energy.
+func (o *Output) SameName() bool { return o.sameName }
+
+// Called is the head's name, with its energy where another has the name too.
+func (o *Output) Called() string {
+	if o.sameName && o.EnergyWs != nil {
+		return fmt.Sprintf("%s, %s Ws", o.Head, strconv.FormatFloat(*o.EnergyWs, 'f', -1, 64))
+	}
+	return o.Head
+}
+
 // Learn takes what the setups say, in any order. A setup in a look is left out
 // as a whole: a look need not be what was metered.
 func Learn(setups []*setup.Setup) *Table {
@@ -93,8 +108,10 @@ func Learn(setups []*setup.Setup) *Table {
 	t.LeftOut = l.leftOut
 	sortByPlace(t.LeftOut, func(o LeftOut) (setup.Pos, string) { return o.Pos, o.Light })
 	sortByPlace(l.records, func(r Record) (setup.Pos, string) { return r.Pos, r.Light })
+	twice := settleHeads(l.records)
 	for _, o := range grouped(l.records) {
 		o.settle(t.Units)
+		o.sameName = twice[o.head.name]
 		t.Outputs = append(t.Outputs, *o)
 	}
 	slices.SortStableFunc(t.Outputs, func(a, b Output) int {
@@ -130,6 +147,28 @@ func sortByPlace[T any](list []T, place func(T) (setup.Pos, string)) {
 		b, nameB := place(y)
 		return cmp.Or(cmp.Compare(a.File, b.File), cmp.Compare(a.Line, b.Line), cmp.Compare(a.Col, b.Col), cmp.Compare(nameA, nameB))
 	})
+}
+
+// settleHeads gives a head whose energy is not written that of the one head of
+// its name, and says which names several energies go by.
+func settleHeads(records []Record) (several map[string]bool) {
+	energies := map[string][]float64{}
+	for _, r := range records {
+		if e := r.head.energy; e > 0 && !slices.Contains(energies[r.head.name], e) {
+			energies[r.head.name] = append(energies[r.head.name], e)
+		}
+	}
+	several = map[string]bool{}
+	for i := range records {
+		switch h := &records[i].head; len(energies[h.name]) {
+		case 0:
+		case 1:
+			h.energy = energies[h.name][0]
+		default:
+			several[h.name] = true
+		}
+	}
+	return several
 }
 
 // grouped puts records of one head and modifier together, in order. Modifiers of
@@ -170,7 +209,7 @@ func grouped(records []Record) []*Output {
 // settle works out what the records of one head and modifier come to.
 func (o *Output) settle(units setup.Units) {
 	first := o.Records[0]
-	o.Head, o.Modifier, o.light = first.name, o.id.text(first.mod, units), shapeOf(first.mod)
+	o.head, o.Head, o.Modifier, o.light = first.head, first.name, o.id.text(first.mod, units), shapeOf(first.mod)
 	if first.head.energy > 0 {
 		o.EnergyWs = &first.head.energy
 	}
@@ -234,4 +273,18 @@ func (o *Output) Lights() (lights, setups int) {
 		}
 	}
 	return lights, len(files)
+}
+
+// OfLights is what the lights alone say, whatever the gear file does.
+func (o *Output) OfLights() (av float64, ok bool) {
+	var lights []float64
+	for _, r := range o.Records {
+		if !r.Written {
+			lights = append(lights, r.Av)
+		}
+	}
+	if len(lights) == 0 {
+		return 0, false
+	}
+	return median(lights), true
 }

@@ -139,7 +139,7 @@ func record(s *setup.Setup, l *setup.Light, in *exposure.Light) (r Record, why s
 	case l.Meter.Toward != "light":
 		return r, "it was not metered toward the light"
 	case !metered(l):
-		return r, fmt.Sprintf("it is aimed at the %s and was metered at the %s", l.Aim.Target, l.Meter.At)
+		return r, fmt.Sprintf("it was metered at %q, which may not be where it is aimed", l.Meter.At)
 	case !lossKnown:
 		return r, "what its gel takes is not written"
 	}

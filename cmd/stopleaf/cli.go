@@ -76,6 +76,7 @@ func flagTable() []flag {
 		{name: "shutter", value: "TIME", help: "today's shutter, where it is not that of the record"},
 		{name: "record", value: "FILE", help: "write a new setup file with today's readings; one that is there is never written over"},
 		{name: "tolerance", value: "STOPS", help: "how far a light may be off; else its own, or the larger of 0.1 and half a step of its dial"},
+		{name: "write", help: "propose lines for the gear file, as YAML"},
 		{name: "strict", help: "end with 1 for warnings too"},
 		{name: "from", value: "STARTER", help: "the starter to begin with; without a name of a starter they are listed"},
 		{name: "watch", help: "draw again whenever the setup, its gear file or a photo is saved"},

@@ -66,6 +66,12 @@ func commandTable() []command {
 			summary: "what is wrong, what does not add up, what a rebuild would miss",
 			more:    "Findings go to standard output. Ends with 1 when there are errors, with --strict for warnings too.",
 			flags:   []string{"output", "look", "strict", "allow-outside", "problems"}},
+		{name: "gear", operand: "[PATH...]", most: -1, run: runGear,
+			summary: "what each head gives through each modifier, learned from the setups",
+			more: "PATH is a setup file or a folder of them; this folder unless said. A light counts where its head,\n" +
+				"power, modifier, place and reading are written down, on a head that is named. --write proposes\n" +
+				"the lines of \"output\" for the gear file. Ends with 1 when a setup has mistakes; the others count.",
+			flags: []string{"output", "json", "write", "allow-outside", "problems"}},
 		{name: "new", operand: "FILE", least: 1, most: 1, run: runNew,
 			summary: "begin a setup file from a commented starter",
 			more:    "FILE is never overwritten. Without --from the starters are listed.",

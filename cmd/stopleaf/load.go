@@ -3,13 +3,12 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
-
-	"gopkg.in/yaml.v3"
 
 	"stopleaf/exposure"
 	"stopleaf/layout"
@@ -260,16 +259,20 @@ func setupsIn(dir string) ([]string, error) {
 		return nil, &fileError{message: fmt.Sprintf("could not read folder %q: %s", dir, reason(err))}
 	}
 	var found []string
+	seen := 0
 	for _, e := range entries {
 		if e.IsDir() || filepath.Ext(e.Name()) != ".yaml" || strings.HasPrefix(e.Name(), ".") {
 			continue
 		}
+		if seen++; seen > mostInFolder {
+			return nil, &fileError{fmt.Sprintf("there are more than %d .yaml files in folder %q", mostInFolder, dir), "name folders or files within it"}
+		}
 		path := filepath.Join(dir, e.Name())
-		data, err := os.ReadFile(path)
+		is, err := isSetup(path)
 		if err != nil {
 			return nil, &fileError{message: fmt.Sprintf("could not read %q: %s", path, reason(err))}
 		}
-		if hasLights(data) {
+		if is {
 			found = append(found, path)
 		}
 	}
@@ -279,28 +282,30 @@ func setupsIn(dir string) ([]string, error) {
 	return found, nil
 }
 
-// hasLights reports whether a YAML file has "lights" at its top level. A file
-// that cannot be parsed counts when a line of it begins so: its mistakes are
-// then reported, not skipped.
-func hasLights(data []byte) bool {
-	var doc yaml.Node
-	if err := yaml.Unmarshal(data, &doc); err != nil {
-		for _, line := range strings.Split(string(data), "\n") {
-			if strings.HasPrefix(line, "lights:") {
-				return true
-			}
-		}
-		return false
+// mostInFolder is the most files that are looked into in one folder.
+const mostInFolder = 20_000
+
+// isSetup looks into a file. One that is far too long for a setup counts by how it
+// begins, so that it is told and not passed over; a pipe or a device is none.
+func isSetup(path string) (bool, error) {
+	info, err := os.Stat(path)
+	if err != nil || !info.Mode().IsRegular() {
+		return false, err
 	}
-	if len(doc.Content) == 0 || doc.Content[0].Kind != yaml.MappingNode {
-		return false
+	f, err := os.Open(path)
+	if err != nil {
+		return false, err
 	}
-	for i := 0; i < len(doc.Content[0].Content); i += 2 {
-		if strings.EqualFold(doc.Content[0].Content[i].Value, "lights") {
-			return true
-		}
+	defer f.Close()
+	const enough = 1 << 20
+	data, err := io.ReadAll(io.LimitReader(f, enough+1))
+	if err != nil {
+		return false, err
 	}
-	return false
+	if len(data) > enough {
+		return strings.Contains("\n"+string(data), "\nlights:"), nil
+	}
+	return setup.IsSetup(data), nil
 }
 
 // gather joins the problems of several setups.

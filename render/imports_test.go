@@ -19,7 +19,6 @@ var laws = map[string][]string{
 	"exposure":        {"exposure"},
 	"setup/photo":     {},
 	"setup":           {"exposure", "setup"},
-	"heads":           {"exposure", "heads", "setup"},
 	"safety":          {"exposure", "safety", "setup", "templates"},
 	"binder":          {"exposure", "setup"},
 	"templates":       {"templates"},

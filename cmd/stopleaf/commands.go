@@ -68,9 +68,10 @@ func commandTable() []command {
 			flags:   []string{"output", "look", "strict", "allow-outside", "problems"}},
 		{name: "gear", operand: "[PATH...]", most: -1, run: runGear,
 			summary: "what each head gives through each modifier, learned from the setups",
-			more: "PATH is a setup file or a folder of them; this folder unless said. A light counts where its head,\n" +
-				"power, modifier, place and reading are written down, on a head that is named. --write proposes\n" +
-				"the lines of \"output\" for the gear file. Ends with 1 when a setup has mistakes; the others count.",
+			more: "PATH is a setup file, or a folder with setups in it and in its folders; this one unless said. A\n" +
+				"light counts where its head has a name, and power, modifier, place and reading are written down.\n" +
+				"--write proposes lines of \"output\" for the gear file. Ends with 1 when a setup has mistakes; the\n" +
+				"others count.",
 			flags: []string{"output", "json", "write", "allow-outside", "problems"}},
 		{name: "new", operand: "FILE", least: 1, most: 1, run: runNew,
 			summary: "begin a setup file from a commented starter",

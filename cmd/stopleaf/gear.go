@@ -7,10 +7,12 @@ import (
 	"math"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 
+	"stopleaf/binder"
 	"stopleaf/exposure/apex"
-	"stopleaf/heads"
+	"stopleaf/rebuild/heads"
 	"stopleaf/setup"
 )
 
@@ -23,20 +25,21 @@ func runGear(c *call) error {
 	if len(c.operands) == 0 {
 		c.operands = []string{"."}
 	}
-	names, err := expand(c.operands)
+	shelf, err := c.shelf()
 	if err != nil {
 		return err
 	}
-	setups, problems, err := c.readAll(filesOnce(names))
-	if err != nil {
+	if len(shelf.Items) == 0 && !shelf.Problems.HasErrors() {
+		return &fileError{"no setup in " + strings.Join(quoted(c.operands), ", "), "a setup is a *.yaml file with a top-level \"lights\""}
+	}
+	problems := slices.DeleteFunc(shelf.All(), func(p setup.Problem) bool { return p.Level != setup.Error || p.Code == "code-twice" })
+	if err := c.report(c.stderr, problems); err != nil {
 		return err
 	}
+	setups := shelf.Setups()
 	var inputs []string
 	for _, s := range setups {
 		inputs = append(inputs, s.Files...)
-	}
-	if err := c.report(c.stderr, problems); err != nil {
-		return err
 	}
 	t := heads.Learn(setups)
 	var out []byte
@@ -57,50 +60,30 @@ func runGear(c *call) error {
 	return nil
 }
 
-// readAll reads setups without their photos, for what many of them tell
-// together. The problems are the errors alone.
-func (c *call) readAll(names []string) (setups []*setup.Setup, errs setup.Problems, err error) {
-	step := c.progress("reading", len(names))
-	defer func() { step(len(names)) }()
-	for i, name := range names {
-		step(i)
+// shelf reads the setups that the operands name, without their photos, for what
+// many of them tell together.
+func (c *call) shelf() (*binder.Shelf, error) {
+	for _, name := range c.operands {
 		if err := readable(name); err != nil {
-			return nil, nil, err
-		}
-		s, problems := setup.Read(name, setup.Options{AllowOutside: c.has("allow-outside"), Stdin: c.stdin, NoPhotos: true})
-		for _, p := range problems {
-			if p.Level == setup.Error {
-				errs = append(errs, p)
-			}
-		}
-		if s != nil {
-			setups = append(setups, s)
+			return nil, err
 		}
 	}
-	return setups, errs, nil
+	step := func(int) {}
+	return binder.Read(c.operands, binder.Options{
+		Setup: setup.Options{AllowOutside: c.has("allow-outside"), Stdin: c.stdin, NoPhotos: true},
+		Progress: func(done, total int) {
+			if done == 1 {
+				step = c.progress("reading", total)
+			}
+			step(done)
+		},
+	}), nil
 }
 
-// filesOnce cleans and sorts names, and of those that are one file keeps the
-// first.
-func filesOnce(names []string) []string {
-	seen := map[string]bool{}
-	var out []string
-	clean := make([]string, len(names))
-	for i, name := range names {
-		clean[i] = filepath.Clean(name)
-	}
-	for _, name := range slices.Sorted(slices.Values(clean)) {
-		real := name
-		if abs, err := filepath.Abs(name); err == nil && name != "-" {
-			real = abs
-		}
-		if followed, err := filepath.EvalSymlinks(real); err == nil {
-			real = followed
-		}
-		if !seen[real] {
-			seen[real] = true
-			out = append(out, name)
-		}
+func quoted(names []string) []string {
+	out := make([]string, len(names))
+	for i, n := range names {
+		out[i] = strconv.Quote(n)
 	}
 	return out
 }

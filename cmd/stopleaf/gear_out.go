@@ -11,7 +11,7 @@ import (
 	"gopkg.in/yaml.v3"
 
 	"stopleaf/exposure/apex"
-	"stopleaf/heads"
+	"stopleaf/rebuild/heads"
 	"stopleaf/setup"
 )
 

@@ -12,7 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"stopleaf/heads"
+	"stopleaf/rebuild/heads"
 	"stopleaf/setup"
 )
 

@@ -17,8 +17,10 @@ func TestFolderOfOddFiles(t *testing.T) {
 	dir := sample(t)
 	require.NoError(t, syscall.Mkfifo(filepath.Join(dir, "pipe.yaml"), 0o600))
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "log.yaml"), []byte(strings.Repeat("a: b\n", 1<<19)), 0o600))
-	code, _, stderr := ran("gear", dir)
-	assert.Equal(t, exitDone, code, stderr)
+	for _, command := range []string{"gear", "proof"} {
+		code, _, stderr := ran(command, dir)
+		assert.Equal(t, exitDone, code, stderr)
+	}
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "long.yaml"), []byte("title: T\nlights: []\n"+strings.Repeat("# more\n", 1<<18)), 0o600))
 	code, stdout, stderr := ran("gear", dir)
 	assert.Equal(t, exitInput, code, stderr)

@@ -81,12 +81,12 @@ var turnouts = sync.OnceValue(func() []turnout {
 // it is tried again ahead of the others, and the best of a few rounds is drawn.
 func (d *drawing) balloons(spots []spot, from Point) {
 	order := make([]int, len(spots))
-	open := make([][]row, len(spots)) // what is free before any balloon stands
+	open := make([]choice, len(spots)) // what is free before any balloon stands
 	for i, s := range spots {
 		order[i] = i
 		open[i] = d.openRows(s, from)
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(len(open[a]), len(open[b])) })
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(len(open[a].turns), len(open[b].turns)) })
 	ink, hard := d.ink, d.hard
 	d.ink, d.hard = ink.clone(), hard.clone()
 	var best []placing
@@ -150,39 +150,55 @@ type row struct {
 
 const balloonGap = Um(500)
 
-// openRows are the places where a spot's balloons touch nothing, cheapest
-// first; from is the point the light looks at, away from which is cheap.
-func (d *drawing) openRows(s spot, from Point) []row {
-	r := d.radius()
+// choice is the places where a spot's balloons touch nothing.
+type choice struct {
+	turns    []uint16 // of turnouts, cheapest first
+	anchor   Point
+	reach    Um
+	r        Um      // of a balloon
+	balloons Um      // how wide they are together
+	w        Um      // with the figure
+	ux, uy   float64 // the way out
+}
+
+// row is the row of balloons at one turnout.
+func (c *choice) row(t turnout) row {
+	dx, dy := c.ux*t.cos-c.uy*t.sin, c.ux*t.sin+c.uy*t.cos
+	far := float64(c.reach + t.dist + c.r)
+	m := Point{c.anchor.X + Um(math.Round(dx*far)), c.anchor.Y + Um(math.Round(dy*far))}
+	at := row{box: Rect{m.X - c.r, m.Y - c.r, c.w, 2 * c.r}, c: m, first: m.X - c.r, fig: m.X - c.r + c.balloons + 700, cost: t.cost}
+	if dx < 0 { // grow away from the light, the figure beyond the balloons
+		at.box.X = m.X + c.r - c.w
+		at.first, at.fig = m.X+c.r-c.balloons, at.box.X
+	}
+	return at
+}
+
+// openRows are the places where a spot's balloons touch nothing; from is the
+// point the light looks at, away from which is cheap.
+func (d *drawing) openRows(s spot, from Point) choice {
+	c := choice{anchor: s.anchor, reach: s.reach, r: d.radius()}
 	n := Um(len(s.bodies))
-	balloons := n*2*r + (n-1)*balloonGap
-	w := balloons
+	c.balloons = n*2*c.r + (n-1)*balloonGap
+	c.w = c.balloons
 	if s.after != "" {
-		w += 700 + width(s.after, d.figureStyle())
+		c.w += 700 + width(s.after, d.figureStyle())
 	}
-	ux, uy := awayFrom(from, s.anchor)
-	var out []row
-	for _, t := range turnouts() {
-		dx, dy := ux*t.cos-uy*t.sin, ux*t.sin+uy*t.cos
-		far := float64(s.reach + t.dist + r)
-		c := Point{s.anchor.X + Um(math.Round(dx*far)), s.anchor.Y + Um(math.Round(dy*far))}
-		at := row{box: Rect{c.X - r, c.Y - r, w, 2 * r}, c: c, first: c.X - r, fig: c.X - r + balloons + 700, cost: t.cost}
-		if dx < 0 { // grow away from the light, the figure beyond the balloons
-			at.box.X = c.X + r - w
-			at.first, at.fig = c.X+r-balloons, at.box.X
-		}
-		if d.fits(at.box.grow(clearance)) {
-			out = append(out, at)
+	c.ux, c.uy = awayFrom(from, s.anchor)
+	for i, t := range turnouts() {
+		if d.fits(c.row(t).box.grow(clearance)) {
+			c.turns = append(c.turns, uint16(i))
 		}
 	}
-	return out
+	return c
 }
 
 // findBalloon finds the nearest place for a spot's numbers that is clear of
 // everything, with a leader that crosses no other, and takes it.
-func (d *drawing) findBalloon(s spot, open []row) placing {
+func (d *drawing) findBalloon(s spot, open choice) placing {
 	best := placing{row: row{cost: 1e6}}
-	for _, at := range open {
+	for _, i := range open.turns {
+		at := open.row(turnouts()[i])
 		if at.cost >= best.cost {
 			break
 		}

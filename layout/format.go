@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 
 	"gopkg.in/yaml.v3"
 
@@ -106,8 +107,26 @@ func Papers() []string {
 	return out
 }
 
-// loadFormat reads a built-in format.
+// builtIn are the formats read so far, by document and paper; nobody writes to
+// them.
+var builtIn sync.Map
+
+// loadFormat reads a built-in format, once.
 func loadFormat(document, paper string) (*format, error) {
+	name := document + "-" + paper
+	known, ok := builtIn.Load(name)
+	if !ok {
+		f, err := readFormat(document, paper)
+		if err != nil {
+			return nil, err
+		}
+		known, _ = builtIn.LoadOrStore(name, f)
+	}
+	f := *known.(*format)
+	return &f, nil
+}
+
+func readFormat(document, paper string) (*format, error) {
 	b, err := templates.Read("formats/" + document + "-" + paper + ".yaml")
 	if err != nil {
 		return nil, unknownPaper(paper, Papers())
@@ -149,12 +168,13 @@ func (n node) prune(want func(name string) bool) (out node, some bool) {
 func (f *format) keep(name string) {
 	for i, n := range f.Filler {
 		if n.name() == name {
-			f.Next = append(f.Next, n)
+			f.Next = append(slices.Clip(f.Next), n)
 			f.Filler = slices.Delete(slices.Clone(f.Filler), i, i+1)
 			break
 		}
 	}
+	f.Sides = slices.Clone(f.Sides)
 	for i := range f.Sides {
-		f.Sides[i].Give = slices.DeleteFunc(f.Sides[i].Give, func(s string) bool { return s == name })
+		f.Sides[i].Give = slices.DeleteFunc(slices.Clone(f.Sides[i].Give), func(s string) bool { return s == name })
 	}
 }

@@ -2,7 +2,6 @@ package layout
 
 import (
 	"fmt"
-	"slices"
 	"strconv"
 	"strings"
 )
@@ -198,6 +197,5 @@ func formatOf(document, paper string, own *Format) (*format, error) {
 		return nil, fmt.Errorf("page format %q is for %s, not for %s", own.f.Name, documentWords(own.f.For), documentWords(document))
 	}
 	f := *own.f
-	f.Sides = slices.Clone(f.Sides)
 	return &f, nil
 }

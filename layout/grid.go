@@ -12,26 +12,34 @@ type inkGrid struct {
 	area  Rect
 	w, h  int
 	words int
-	bits  []uint64
+	bits  []uint64 // a row of cells after another
+	bands []uint64 // the same for bands of rows: what is marked in any of them
 }
 
-const gridCell = Um(200)
+const (
+	gridCell = Um(200)
+	band     = 8 // rows
+)
 
 func newGrid(area Rect) *inkGrid {
 	g := &inkGrid{area: area, w: int(area.W/gridCell) + 1, h: int(area.H/gridCell) + 1}
 	g.words = (g.w + 63) / 64
 	g.bits = make([]uint64, g.words*g.h)
+	g.bands = make([]uint64, g.words*(g.h/band+1))
 	return g
 }
 
 func (g *inkGrid) clone() *inkGrid {
 	c := *g
-	c.bits = slices.Clone(g.bits)
+	c.bits, c.bands = slices.Clone(g.bits), slices.Clone(g.bands)
 	return &c
 }
 
 // copyFrom makes g show the ink of another grid of the same area.
-func (g *inkGrid) copyFrom(o *inkGrid) { copy(g.bits, o.bits) }
+func (g *inkGrid) copyFrom(o *inkGrid) {
+	copy(g.bits, o.bits)
+	copy(g.bands, o.bands)
+}
 
 // span turns an interval of x into cells; ok is false when none is in the area.
 func (g *inkGrid) span(x0, x1 Um) (c0, c1 int, ok bool) {
@@ -55,45 +63,97 @@ func (g *inkGrid) rows(y0, y1 Um) (r0, r1 int) {
 	return max(r0, 0), min(r1, g.h-1)
 }
 
-// each calls f with the words and masks of cells c0..c1 of a row; f returning
-// false stops it.
-func (g *inkGrid) each(row, c0, c1 int, f func(word *uint64, mask uint64) bool) bool {
-	base := row * g.words
-	for w := c0 / 64; w <= c1/64; w++ {
-		mask := ^uint64(0)
-		if w == c0/64 {
-			mask &= ^uint64(0) << (c0 % 64)
-		}
-		if w == c1/64 {
-			mask &= ^uint64(0) >> (63 - c1%64)
-		}
-		if !f(&g.bits[base+w], mask) {
+// task is what is done with cells: they are marked, or it is asked whether all
+// are free, which stops at the first that is not.
+type task bool
+
+const (
+	markCells task = true
+	cellsFree task = false
+)
+
+// cells are those of a run of columns, as words of a row and the masks of the
+// first and the last.
+type cells struct {
+	from, to    int
+	first, last uint64
+}
+
+func columns(c0, c1 int) cells {
+	c := cells{c0 / 64, c1 / 64, ^uint64(0) << (c0 % 64), ^uint64(0) >> (63 - c1%64)}
+	if c.from == c.to {
+		c.first &= c.last
+	}
+	return c
+}
+
+func (c cells) mark(row []uint64) {
+	row[c.from] |= c.first
+	if c.from == c.to {
+		return
+	}
+	for i := c.from + 1; i < c.to; i++ {
+		row[i] = ^uint64(0)
+	}
+	row[c.to] |= c.last
+}
+
+func (c cells) free(row []uint64) bool {
+	if row[c.from]&c.first != 0 {
+		return false
+	}
+	for i := c.from + 1; i < c.to; i++ {
+		if row[i] != 0 {
 			return false
 		}
 	}
+	return c.from == c.to || row[c.to]&c.last == 0
+}
+
+func (g *inkGrid) row(i int) []uint64  { return g.bits[i*g.words : (i+1)*g.words] }
+func (g *inkGrid) band(i int) []uint64 { return g.bands[i*g.words : (i+1)*g.words] }
+
+// each does it with the cells c0..c1 of a row; false when one is not free.
+func (g *inkGrid) each(row, c0, c1 int, do task) bool {
+	c := columns(c0, c1)
+	if do == cellsFree {
+		return c.free(g.row(row))
+	}
+	c.mark(g.row(row))
+	c.mark(g.band(row / band))
 	return true
 }
 
-func markCells(word *uint64, mask uint64) bool { *word |= mask; return true }
-func cellsFree(word *uint64, mask uint64) bool { return *word&mask == 0 }
-
-// rect runs f over the cells of a box; false when f stopped it.
-func (g *inkGrid) rect(r Rect, f func(*uint64, uint64) bool) bool {
+// rect does it with the cells of a box.
+func (g *inkGrid) rect(r Rect, do task) bool {
 	c0, c1, ok := g.span(r.X, r.right())
 	if !ok {
 		return true
 	}
+	c := columns(c0, c1)
 	r0, r1 := g.rows(r.Y, r.bottom())
-	for row := r0; row <= r1; row++ {
-		if !g.each(row, c0, c1, f) {
-			return false
+	for at := r0; at <= r1; {
+		end := min(at/band*band+band, r1+1)
+		switch {
+		case do == markCells:
+			c.mark(g.band(at / band))
+		case c.free(g.band(at / band)):
+			at = end
+			continue
+		}
+		for ; at < end; at++ {
+			if do == markCells {
+				c.mark(g.row(at))
+			} else if !c.free(g.row(at)) {
+				return false
+			}
 		}
 	}
 	return true
 }
 
-// line runs f over the cells within half of the line from a to b.
-func (g *inkGrid) line(a, b Point, half Um, f func(*uint64, uint64) bool) bool {
+// line does it with the cells within half of the line from a to b.
+func (g *inkGrid) line(a, b Point, half Um, do task) bool {
 	r0, r1 := g.rows(min(a.Y, b.Y)-half, max(a.Y, b.Y)+half)
 	for row := r0; row <= r1; row++ {
 		y0 := g.area.Y + Um(row)*gridCell - half
@@ -102,15 +162,15 @@ func (g *inkGrid) line(a, b Point, half Um, f func(*uint64, uint64) bool) bool {
 			continue
 		}
 		c0, c1, ok := g.span(x0-half, x1+half)
-		if ok && !g.each(row, c0, c1, f) {
+		if ok && !g.each(row, c0, c1, do) {
 			return false
 		}
 	}
 	return true
 }
 
-// convex runs f over the cells of a convex polygon and its outline.
-func (g *inkGrid) convex(pts []Point, half Um, f func(*uint64, uint64) bool) bool {
+// convex does it with the cells of a convex polygon and its outline.
+func (g *inkGrid) convex(pts []Point, half Um, do task) bool {
 	box, ok := bounds(pts)
 	if !ok {
 		return true
@@ -128,7 +188,7 @@ func (g *inkGrid) convex(pts []Point, half Um, f func(*uint64, uint64) bool) boo
 			continue
 		}
 		c0, c1, ok := g.span(lo-half, hi+half)
-		if ok && !g.each(row, c0, c1, f) {
+		if ok && !g.each(row, c0, c1, do) {
 			return false
 		}
 	}

@@ -1,6 +1,10 @@
 package layout
 
-import "strings"
+import (
+	"strings"
+
+	"stopleaf/layout/text"
+)
 
 // paragraphs is running text under a heading: cautions, notes, the camera's
 // line. Each paragraph may start with a bold word. It splits between
@@ -98,15 +102,21 @@ func (b *paragraphs) lines(p para, w Um) []line {
 
 // firstLine takes as many whole words of a text as a width holds, perhaps none.
 func (b *paragraphs) firstLine(s string, w Um) (first, rest string) {
-	words := strings.Split(keepFigures(strings.Join(strings.Fields(s), " ")), " ")
-	n := 0
-	for n < len(words) && width(strings.Join(words[:n+1], " "), b.st) <= w {
-		n++
+	s = keepFigures(strings.Join(strings.Fields(s), " "))
+	end, units := 0, int64(0) // of the words that fit
+	for end < len(s) {
+		next := len(s)
+		if i := strings.IndexByte(s[end+1:], ' '); i >= 0 {
+			next = end + 1 + i
+		}
+		units += text.Units(s[end:next], b.st.bold)
+		if Um(text.FromUnits(units, int64(b.st.cap))) > w {
+			break
+		}
+		end = next
 	}
-	whole := func(words []string) string {
-		return strings.ReplaceAll(strings.Join(words, " "), "\u00a0", " ")
-	}
-	return whole(words[:n]), whole(words[n:])
+	whole := func(s string) string { return strings.ReplaceAll(strings.TrimPrefix(s, " "), noBreak, " ") }
+	return whole(s[:end]), whole(s[end:])
 }
 
 func (b *paragraphs) least(w Um) Um {

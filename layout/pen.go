@@ -90,7 +90,6 @@ func (p *pen) textMid(x, y Um, s string, st style) *Text {
 
 // width measures a run.
 func width(s string, st style) Um {
-	s, _ = text.Clean(s)
 	return Um(text.Width(s, int64(st.cap), st.bold))
 }
 
@@ -99,10 +98,12 @@ func wrap(s string, st style, w Um) []string {
 	s, _ = text.Clean(s)
 	out := text.Wrap(keepFigures(s), int64(st.cap), st.bold, int64(w))
 	for i, l := range out {
-		out[i] = strings.ReplaceAll(l, "\u00a0", " ")
+		out[i] = strings.ReplaceAll(l, noBreak, " ")
 	}
 	return out
 }
+
+const noBreak = "\u00a0"
 
 // unitWords are what may follow a figure and is never parted from it.
 var unitWords = []string{"m", "cm", "mm", "mm²", "ft", "in", "kg", "%", "K", "s", "A", "V", "W", "Ws", "mired", "×", "x", "stops", "stop", "under", "over"}
@@ -110,22 +111,26 @@ var unitWords = []string{"m", "cm", "mm", "mm²", "ft", "in", "kg", "%", "K", "s
 // keepFigures puts no-break spaces between a figure and its unit, a mark and its
 // tenths, the two sides of a size.
 func keepFigures(s string) string {
-	words := strings.Split(s, " ")
-	if len(words) < 2 {
+	var b []byte // what is written anew, up to done; nil while nothing is
+	done, start := 0, 0
+	for {
+		i := strings.IndexByte(s[start:], ' ')
+		if i < 0 {
+			break
+		}
+		before := s[start : start+i]
+		start += i + 1
+		w, _, _ := strings.Cut(s[start:], " ")
+		if figureEnd(before) && unitWord(w) || (before == "×" || before == "x") && figureStart(w) ||
+			figureEnd(before) && strings.HasPrefix(w, "+0.") {
+			b = append(append(b, s[done:start-1]...), noBreak...)
+			done = start
+		}
+	}
+	if done == 0 {
 		return s
 	}
-	var b strings.Builder
-	b.WriteString(words[0])
-	for i := 1; i < len(words); i++ {
-		if before, w := words[i-1], words[i]; figureEnd(before) && unitWord(w) || (before == "×" || before == "x") && figureStart(w) ||
-			figureEnd(before) && strings.HasPrefix(w, "+0.") {
-			b.WriteString("\u00a0")
-		} else {
-			b.WriteByte(' ')
-		}
-		b.WriteString(words[i])
-	}
-	return b.String()
+	return string(append(b, s[done:]...))
 }
 
 func unitWord(w string) bool { return holds(unitWords, strings.TrimRight(w, ".,;:)")) }

@@ -171,8 +171,7 @@ func listLines(job Job, notes []string, w Um) []string {
 // newDrawing is a view at a scale inside an area without its strip.
 func newDrawing(job Job, area Rect, sc drawScale, opt drawOptions) *drawing {
 	area.H = max(area.H, 0)
-	return &drawing{job: job, side: opt.side, area: area, num: opt.num, fig: opt.fig, tabled: opt.tabled, only: opt.only, sc: sc,
-		ink: newGrid(area), hard: newGrid(area)}
+	return &drawing{job: job, side: opt.side, area: area, num: opt.num, fig: opt.fig, tabled: opt.tabled, only: opt.only, sc: sc}
 }
 
 // draw makes the view.
@@ -195,6 +194,7 @@ func (d *drawing) draw() {
 		d.ok, d.whole = true, true
 		return
 	}
+	d.ink, d.hard = newGrid(d.area), newGrid(d.area)
 	d.setting(must)
 	d.aims(d.told(bodies))
 	d.drawBodies(bodies)

@@ -3,7 +3,7 @@ package text
 import (
 	_ "embed"
 	"iter"
-	"sort"
+	"math"
 )
 
 //go:generate go run gen.go
@@ -35,14 +35,25 @@ type span struct {
 
 // index gives the place of a rune in the table of advances, or -1.
 func index(r rune) int {
-	if r <= spans[0].hi {
-		return int(max(r, spans[0].lo-1)-spans[0].lo) + spans[0].at
+	if r >= ' ' && r <= '~' { // the first span
+		return int(r - ' ')
 	}
-	i := sort.Search(len(spans), func(i int) bool { return spans[i].hi >= r })
-	if i == len(spans) || r < spans[i].lo {
+	return indexBeyond(r)
+}
+
+func indexBeyond(r rune) int {
+	lo, hi := 1, len(spans)
+	for lo < hi {
+		if mid := (lo + hi) / 2; spans[mid].hi < r {
+			lo = mid + 1
+		} else {
+			hi = mid
+		}
+	}
+	if lo == len(spans) || r < spans[lo].lo {
 		return -1
 	}
-	return spans[i].at + int(r-spans[i].lo)
+	return spans[lo].at + int(r-spans[lo].lo)
 }
 
 // Has tells whether the fonts hold a glyph for the rune.
@@ -123,6 +134,19 @@ func unitsClean(s string, bold bool) int64 {
 func FromUnits(units, capUm int64) int64 {
 	const den = 1000 * capUnits
 	return (units*capUm*unitsPerEm + den/2) / den
+}
+
+// unitsWithin is the most that a string may measure in thousandths of the em so
+// that FromUnits gives no more than a width.
+func unitsWithin(width, capUm int64) int64 {
+	switch {
+	case width < 0:
+		return -1
+	case capUm <= 0:
+		return math.MaxInt64
+	}
+	const den = 1000 * capUnits
+	return ((width+1)*den - den/2 - 1) / (capUm * unitsPerEm)
 }
 
 // Width gives the width of a string in micrometres at a cap height in

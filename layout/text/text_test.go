@@ -263,3 +263,42 @@ func BenchmarkWidth(b *testing.B) {
 		Width("octabox 1.2, grid 40, inner and front diffuser", 2500, false)
 	}
 }
+
+// The place of every rune is where the runes are counted one after another, and
+// no rune beside them has one.
+func TestPlaces(t *testing.T) {
+	n := 0
+	for place, r := range Runes() {
+		require.Equal(t, n, place)
+		require.Equal(t, n, Place(r), "%q", r)
+		n++
+	}
+	require.Equal(t, Count, n)
+	for _, s := range spans {
+		for _, r := range []rune{s.lo - 1, s.hi + 1} {
+			if !strings.ContainsRune(string(allRunes()), r) {
+				require.False(t, Has(r), "%q", r)
+				require.Equal(t, Place(Box), Place(r))
+			}
+		}
+	}
+	for range Runes() {
+		break // it can be left
+	}
+}
+
+// What measures no more than unitsWithin is what FromUnits puts within the width.
+func TestUnitsWithin(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		capUm := rapid.Int64Range(0, 50_000).Draw(t, "cap")
+		width := rapid.Int64Range(-3, 2_000_000).Draw(t, "width")
+		most := unitsWithin(width, capUm)
+		units := rapid.Int64Range(0, 1_000_000).Draw(t, "units")
+		if capUm > 0 {
+			units = max(0, most) + rapid.Int64Range(-2, 2).Draw(t, "near")
+		}
+		if units >= 0 {
+			require.Equal(t, FromUnits(units, capUm) <= width, units <= most, "%d", units)
+		}
+	})
+}

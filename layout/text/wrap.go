@@ -2,6 +2,7 @@ package text
 
 import (
 	"strings"
+	"sync"
 	"unicode"
 )
 
@@ -14,7 +15,7 @@ import (
 // the very end are dropped; the lines come back clean (see Clean). An empty
 // string has no lines.
 func Wrap(s string, capUm int64, bold bool, width int64) []string {
-	s = strings.TrimRight(lineEnds.Replace(s), "\n")
+	s = strings.TrimRight(plainEnds(s), "\n")
 	if s == "" {
 		return nil
 	}
@@ -26,17 +27,31 @@ func Wrap(s string, capUm int64, bold bool, width int64) []string {
 	return lines
 }
 
-var lineEnds = strings.NewReplacer("\r\n", "\n", "\r", "\n", "\u2028", "\n", "\u2029", "\n", "\u0085", "\n")
+// plainEnds writes every kind of line end as "\n". Most strings have none.
+func plainEnds(s string) string {
+	for i := range len(s) {
+		switch s[i] {
+		case '\r', "\u2028"[0], "\u0085"[0]:
+			return lineEnds().Replace(s)
+		}
+	}
+	return s
+}
+
+var lineEnds = sync.OnceValue(func() *strings.Replacer {
+	return strings.NewReplacer("\r\n", "\n", "\r", "\n", "\u2028", "\n", "\u2029", "\n", "\u0085", "\n")
+})
 
 // wrapLine breaks one clean paragraph.
 func wrapLine(s string, capUm int64, bold bool, width int64) []string {
-	if Width(s, capUm, bold) <= width {
+	most := unitsWithin(width, capUm)
+	if Units(s, bold) <= most {
 		return []string{s}
 	}
 	runes := []rune(s)
-	var lines []string
+	lines := make([]string, 0, 4)
 	for start := 0; start < len(runes); {
-		end := fit(runes[start:], capUm, bold, width) + start
+		end := fit(runes[start:], bold, most) + start
 		if end < len(runes) {
 			end = breakBefore(runes, start, end)
 		}
@@ -47,13 +62,14 @@ func wrapLine(s string, capUm int64, bold bool, width int64) []string {
 	return lines
 }
 
-// fit gives how many runes fit the width, spaces at the end not counted, at
-// least one.
-func fit(runes []rune, capUm int64, bold bool, width int64) int {
+// fit gives how many runes measure no more than most, spaces at the end not
+// counted, at least one.
+func fit(runes []rune, bold bool, most int64) int {
+	row := &advances[face(bold)]
 	var units int64
 	for i, r := range runes {
-		units += Advance(r, bold)
-		if r != ' ' && FromUnits(units, capUm) > width {
+		units += int64(row[Place(r)])
+		if r != ' ' && units > most {
 			return max(i, 1)
 		}
 	}

@@ -22,7 +22,6 @@ type drawing struct {
 }
 
 func (d *drawing) page(p *layout.Page) {
-	d.out = make([]byte, 0, 32<<10)
 	d.save("q %s 0 0 %s 0 %s cm %d M", paper.Num(pointsPerMm, 10), paper.Num(-pointsPerMm, 10), paper.Num(points(p.H), 2), paper.MitreLimit)
 	d.items(p.Items)
 	d.restore()

@@ -13,37 +13,37 @@ import (
 	"stopleaf/layout"
 )
 
+// throughFpdf lets fpdf make a page's contents of what is drawn on it. Its
+// templates are pages without a file around them.
+func throughFpdf(p *layout.Page, drawn []byte) ([]byte, error) {
+	var err error
+	size := fpdf.SizeType{Wd: points(p.W), Ht: points(p.H)}
+	page := fpdf.CreateTpl(fpdf.PointType{}, size, "P", "pt", "", func(t *fpdf.Tpl) {
+		t.RawWriteStr(string(bytes.TrimSuffix(drawn, []byte("\n")))) // fpdf adds a line end
+		err = t.Error()
+	})
+	if err != nil {
+		return nil, fmt.Errorf("pdf: %w", err)
+	}
+	return page.Bytes(), nil
+}
+
 // newFpdf begins a file of fpdf's of one page, whose streams are not packed.
-func newFpdf(w, h layout.Um) *fpdf.Fpdf {
-	size := fpdf.SizeType{Wd: points(w), Ht: points(h)}
-	f := fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "pt", Size: size})
-	f.SetMargins(0, 0, 0)
-	f.SetAutoPageBreak(false, 0)
+func newFpdf() *fpdf.Fpdf {
+	f := fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "pt", Size: fpdf.SizeType{Wd: 100, Ht: 100}})
 	f.SetCompression(false)
 	// never seen, but fpdf asks the clock where it has none
 	fixed := time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
 	f.SetCreationDate(fixed)
 	f.SetModificationDate(fixed)
-	f.AddPageFormat("P", size)
+	f.AddPage()
 	return f
-}
-
-// throughFpdf lets fpdf make a page's contents of what is drawn on it.
-func throughFpdf(p *layout.Page, drawn []byte) ([]byte, error) {
-	f := newFpdf(p.W, p.H)
-	f.RawWriteBuf(bytes.NewReader(bytes.TrimSuffix(drawn, []byte("\n")))) // it adds a line end
-	objects, err := objectsOf(f)
-	if err != nil {
-		return nil, err
-	}
-	return objects[pageContents].data, nil
 }
 
 // The objects of a file of fpdf's with one page: the tree of pages, the
 // resources, the page, its contents; then the pictures; the information and the
 // catalog are its last.
 const (
-	pageContents = 4
 	firstPicture = 5
 	lastObjects  = 2
 )

@@ -100,7 +100,7 @@ func readPicture(v *layout.Image) (objects []object, err error) {
 			return nil, errors.New("a PNG of 16 bits a channel")
 		}
 	}
-	f := newFpdf(layout.Mm(100), layout.Mm(100))
+	f := newFpdf()
 	f.RegisterImageOptionsReader("picture", fpdf.ImageOptions{ImageType: kind}, bytes.NewReader(v.Data))
 	if f.Err() {
 		return nil, f.Error()

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"time"
 	"unicode/utf16"
+	"unicode/utf8"
 
 	"stopleaf/layout"
 	"stopleaf/render/internal/xmp"
@@ -38,19 +39,31 @@ func created(doc *layout.Document) (time.Time, bool) {
 
 // literal writes a text string: as it stands in ASCII, else in UTF-16.
 func literal(s string) string {
-	s = strings.ToValidUTF8(s, "\uFFFD")
-	ascii := !strings.ContainsFunc(s, func(r rune) bool { return r < ' ' || r > '~' })
-	if ascii {
-		return "(" + strings.NewReplacer(`\`, `\\`, "(", `\(`, ")", `\)`).Replace(s) + ")"
+	b := make([]byte, 0, len(s)+8)
+	b = append(b, '(')
+	for i := range len(s) {
+		switch c := s[i]; {
+		case c < ' ' || c > '~':
+			return utf16Hex(strings.ToValidUTF8(s, "\uFFFD"))
+		case c == '\\' || c == '(' || c == ')':
+			b = append(b, '\\', c)
+		default:
+			b = append(b, c)
+		}
 	}
-	return utf16Hex(s)
+	return string(append(b, ')'))
 }
 
 // utf16Hex writes a text string in UTF-16, in hexadecimal digits.
 func utf16Hex(s string) string {
-	b := []byte("<FEFF")
-	for _, u := range utf16.Encode([]rune(s)) {
-		b = appendHex(b, u)
+	b := make([]byte, 0, 4*len(s)+8)
+	b = append(b, "<FEFF"...)
+	for _, r := range s {
+		if hi, lo := utf16.EncodeRune(r); hi != utf8.RuneError {
+			b = appendHex(appendHex(b, uint16(hi)), uint16(lo))
+		} else {
+			b = appendHex(b, uint16(r))
+		}
 	}
 	return string(append(b, '>'))
 }

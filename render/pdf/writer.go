@@ -49,7 +49,8 @@ func (w *Writer) Draw(p *layout.Page) (*Sheet, error) {
 	if err := paper.Check(p); err != nil {
 		return nil, err
 	}
-	d := &drawing{pictures: &w.pictures, sheet: &Sheet{w: p.W, h: p.H, label: p.Label, names: p.Names, title: p.Title}}
+	buf := buffers.Get().(*[]byte)
+	d := &drawing{out: (*buf)[:0], pictures: &w.pictures, sheet: &Sheet{w: p.W, h: p.H, label: p.Label, names: p.Names, title: p.Title}}
 	d.page(p)
 	if d.err != nil {
 		return nil, d.err
@@ -59,8 +60,16 @@ func (w *Writer) Draw(p *layout.Page) (*Sheet, error) {
 		return nil, err
 	}
 	d.sheet.contents = pack(contents, w.opt.Plain)
+	*buf = d.out
+	buffers.Put(buf)
 	return d.sheet, nil
 }
+
+// buffers are what pages were drawn in, for the next.
+var buffers = sync.Pool{New: func() any {
+	b := make([]byte, 0, 48<<10)
+	return &b
+}}
 
 // Add writes a page behind those before it. It is for one goroutine at a time.
 func (w *Writer) Add(s *Sheet) error {

@@ -22,14 +22,14 @@ func (b *fillIn) empty() bool { return b.table.empty() }
 func (b *fillIn) stretches() bool { return false }
 
 // over is what the strip takes with the gap under it.
-func (b *fillIn) over() Um {
+func (b *fillIn) over(w Um) Um {
 	if b.rest {
 		return 0
 	}
-	return todayStrip + b.gap
+	return b.stripHeight(w) + b.gap
 }
 
-func (b *fillIn) least(w Um) Um { return b.over() + b.table.least(w) }
+func (b *fillIn) least(w Um) Um { return b.over(w) + b.table.least(w) }
 
 func (b *fillIn) parts(head, rest block) (block, block) {
 	if head == nil {
@@ -47,20 +47,21 @@ func (b *fillIn) parts(head, rest block) (block, block) {
 
 // split leaves no fewer than four rows on a side, nor the strip alone.
 func (b *fillIn) split(w, h Um) (head, rest block) {
-	x, y := b.table.split(w, h-b.over())
+	x, y := b.table.split(w, h-b.over(w))
 	if x != nil && y != nil && !b.rest && x.(*lightsBlock).rest[0].rows() < 4 {
 		return nil, b
 	}
 	return b.parts(x, y)
 }
 
-func (b *fillIn) cut(w, h Um) (head, rest block) { return b.parts(b.table.cut(w, h-b.over())) }
+func (b *fillIn) cut(w, h Um) (head, rest block) { return b.parts(b.table.cut(w, h-b.over(w))) }
 
 func (b *fillIn) draw(p *pen, r Rect) {
 	if !b.rest {
-		b.strip(p, Rect{r.X, r.Y, r.W, todayStrip})
+		b.strip(p, Rect{r.X, r.Y, r.W, b.stripHeight(r.W)})
 	}
-	b.table.draw(p, Rect{r.X, r.Y + b.over(), r.W, r.H - b.over()})
+	over := b.over(r.W)
+	b.table.draw(p, Rect{r.X, r.Y + over, r.W, r.H - over})
 }
 
 // sheetHead is a head that may speak of the key.
@@ -75,23 +76,43 @@ func sheetHead(job Job, key string) string {
 // fillInFields are the spaces over the table.
 var fillInFields = []string{"key-reads", "camera", "iso", "shutter", "date", "by"}
 
-// stripNeeds is the least width of the row of spaces, all as wide as the widest.
+var stripStyle = style{cap: capCaption, kind: "caption"}
+
+// captions are those of the spaces at a width, in the lines that each takes: the
+// first may name a light.
+func (b *fillIn) captions(w Um) (lines [][]string, most int) {
+	for _, f := range fillInFields {
+		ls := wrap(sheetHead(b.job, "sheet.today-"+f), stripStyle, w/Um(len(fillInFields))-2*titlePad)
+		lines, most = append(lines, ls), max(most, len(ls))
+	}
+	return lines, most
+}
+
+func (b *fillIn) stripHeight(w Um) Um {
+	_, most := b.captions(w)
+	return todayStrip + Um(most-1)*pitch(capCaption)
+}
+
+// stripNeeds is the least width of the row of spaces: the words of its captions
+// are not broken, but for a long name's.
 func (b *fillIn) stripNeeds() Um {
 	if b.rest {
 		return 0
 	}
 	var most Um
 	for _, f := range fillInFields {
-		most = max(most, width(sheetHead(b.job, "sheet.today-"+f), style{cap: capCaption}))
+		most = max(most, min(Mm(14), longestWord(cellLine{s: sheetHead(b.job, "sheet.today-"+f), style: stripStyle})))
 	}
 	return Um(len(fillInFields)) * (most + 2*titlePad)
 }
 
 func (b *fillIn) strip(p *pen, r Rect) {
-	small := style{cap: capCaption, kind: "caption"}
-	for i, f := range fillInFields {
-		x, next := r.X+r.W*Um(i)/Um(len(fillInFields)), r.X+r.W*Um(i+1)/Um(len(fillInFields))
-		p.text(x+titlePad, r.Y+1000+capCaption, sheetHead(b.job, "sheet.today-"+f), small)
+	captions, _ := b.captions(r.W)
+	for i, lines := range captions {
+		x, next := r.X+r.W*Um(i)/Um(len(captions)), r.X+r.W*Um(i+1)/Um(len(captions))
+		for k, s := range lines {
+			p.text(x+titlePad, r.Y+1000+capCaption+Um(k)*pitch(capCaption), s, stripStyle)
+		}
 		p.rect("blank", lineThin, nil, Rect{x + 125, r.Y + 125, next - x - 250, r.H - 250})
 	}
 }

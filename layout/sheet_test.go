@@ -156,6 +156,15 @@ func TestSheetsOfTheDemos(t *testing.T) {
 	}
 }
 
+// The name of what every difference is from stands over a space to fill in, on
+// as many lines as it takes.
+func TestTodayWithALongZero(t *testing.T) {
+	job := fileJob(t, "title: A\ncode: A\nexposure: {zero: WWWWWWWWWWWW, bases: [f/4]}\nlights:\n  - {name: WWWWWWWWWWWW, role: other, source: daylight, reading: f/4}\n  - {name: Fill, role: fill, delta: 1 under}\n")
+	faults, refused := ownPages(job, "sheet", ownFormat(t, "sheet", example(t, "my-sheet.yaml")), false)
+	assert.NoError(t, refused)
+	assert.Empty(t, faults)
+}
+
 // What a block that is left out would have said, and another relies on, is still
 // said: triggers and circuits by the notes, depth of field by the camera.
 func TestSheetWithBlocksLeftOut(t *testing.T) {

@@ -2,15 +2,37 @@ package setup
 
 import (
 	"bytes"
-	_ "embed" // the schema
+	_ "embed" // the schemas
 )
 
-//go:generate go run ./grammar/schema/gen setup.schema.json
+//go:generate go run ./grammar/schema/gen setup setup.schema.json
+//go:generate go run ./grammar/schema/gen house house.schema.json
+//go:generate go run ./grammar/schema/gen format format.schema.json
 
 //go:embed setup.schema.json
-var schemaJSON []byte
+var setupSchema []byte
 
-// Schema gives the JSON Schema (draft 2020-12) of a setup file, for editors;
-// that of a gear file is its $defs/gear. It is generated from the same table
-// that the decoder reads.
-func Schema() []byte { return bytes.Clone(schemaJSON) }
+//go:embed house.schema.json
+var houseSchema []byte
+
+//go:embed format.schema.json
+var formatSchema []byte
+
+// Schemas are the kinds of files that have one.
+var Schemas = []string{"setup", "house", "format"}
+
+// Schema gives the JSON Schema (draft 2020-12) of a kind of file, for editors:
+// a "setup" file, with that of a gear file as its $defs/gear, a "house" file or
+// a page "format"; nil for any other. It is generated from the same tables that
+// the readers read.
+func Schema(of string) []byte {
+	switch of {
+	case "setup":
+		return bytes.Clone(setupSchema)
+	case "house":
+		return bytes.Clone(houseSchema)
+	case "format":
+		return bytes.Clone(formatSchema)
+	}
+	return nil
+}

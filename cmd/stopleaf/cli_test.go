@@ -49,7 +49,7 @@ func TestParseMistakes(t *testing.T) {
 		"card a.yaml --paper a55":       {`--paper "a55" is not known; allowed: a5, a4, a6, letter, half-letter, 4x6, 5x8`, `did you mean "a5"?`},
 		"card a.yaml -o x -o y":         {"--output is given twice", ""},
 		"plan Bread maker.yaml":         {`plan takes SETUP, and "maker.yaml" is too much`, "quote a name"},
-		"schema now":                    {`schema takes no name, and "now" is too much`, ""},
+		"schema house now":              {`schema takes [KIND], and "now" is too much`, ""},
 		"plan a.yaml --view above":      {`--view "above" is not known; allowed: overhead, side`, ""},
 		"card a.yaml --problems=xml":    {`--problems "xml" is not known; allowed: text, json`, ""},
 		"numbers a.yaml --strict":       {`numbers has no flag "--strict"`, "it has"},

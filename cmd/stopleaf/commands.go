@@ -81,10 +81,11 @@ func commandTable() []command {
 			summary: "write the demo setups and print every document from them",
 			more:    "FOLDER is made when it is not there. Nothing in it is overwritten.",
 		},
-		{name: "schema", most: 0, run: runSchema,
-			summary: "the JSON schema of the setup file, for editors",
-			more:    "Editors that read YAML complete keys and check values from it.",
-			flags:   []string{"output"}},
+		{name: "schema", operand: "[KIND]", most: 1, run: runSchema,
+			summary: "the JSON schema of a setup file, for editors",
+			more: "Editors that read YAML complete keys and check values from it. KIND is setup (the usual), house,\n" +
+				"for a stopleaf.yaml, or format, for a page format of your own.",
+			flags: []string{"output"}},
 		{name: "version", most: 0, run: runVersion, summary: "the version of this program"},
 		{name: "help", operand: "[COMMAND]", most: 1, run: runHelp, summary: "how a command is used"},
 	}
@@ -99,7 +100,15 @@ func runVersion(c *call) error {
 }
 
 func runSchema(c *call) error {
-	return c.result(setup.Schema(), nil)
+	kind := setup.Schemas[0]
+	if len(c.operands) > 0 {
+		kind = c.operands[0]
+	}
+	schema := setup.Schema(kind)
+	if schema == nil {
+		return &usageError{fmt.Sprintf("there is no schema of %q; allowed: %s", kind, strings.Join(setup.Schemas, ", ")), didYouMean(kind, setup.Schemas)}
+	}
+	return c.result(schema, nil)
 }
 
 func runHelp(c *call) error {

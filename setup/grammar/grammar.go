@@ -48,18 +48,20 @@ const (
 
 // Key is one key of one object.
 type Key struct {
-	Name  string   // canonical: lower case, words apart by one space
-	Also  []string // other spellings that mean the same
-	Takes Form
-	Items Form     // what the members of a list may be
-	Of    string   // the object that a Map, or a Map in a List, is
-	As    Notation // how the text, or a text in a list, is understood
-	Unit  string   // for Number: the unit that may follow
-	Words []string // for Word and OpenWord
-	Yes   bool     // yes and no are understood as well
-	Later bool     // part of the format, not yet understood
-	For   []string // of a page format: the documents that have it; nil is all
-	Doc   string
+	Name   string   // canonical: lower case, words apart by one space
+	Also   []string // other spellings that mean the same
+	Takes  Form
+	Items  Form                     // what the members of a list may be
+	Of     string                   // the object that a Map, or a Map in a List, is
+	As     Notation                 // how the text, or a text in a list, is understood
+	Unit   string                   // for Number: the unit that may follow
+	Words  []string                 // for Word and OpenWord
+	Yes    bool                     // yes and no are understood as well
+	Later  bool                     // part of the format, not yet understood
+	For    []string                 // of a page format: the documents that have it; nil is all
+	About  func(word string) string // a sentence on each of Words; nil for none
+	Needed bool                     // a file without it is refused
+	Doc    string
 }
 
 // Object is one kind of mapping.
@@ -84,12 +86,6 @@ func Find(name string) *Object {
 // Objects gives the objects of setup and gear files, in a fixed order, the
 // setup file first.
 func Objects() []Object { return objects }
-
-// House gives the objects of a house file.
-func House() []Object { return house }
-
-// Format gives the objects of a page format, the format first.
-func Format() []Object { return format }
 
 // Key finds a key by a name already in canonical form, other spellings
 // included; nil when there is none.

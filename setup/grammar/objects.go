@@ -22,7 +22,7 @@ var objects = []Object{
 		{Name: "packs", Takes: List, Items: Map, Of: "pack", Doc: "power packs that are not in the gear file, by name"},
 		{Name: "gear", Takes: Text | Map, Of: "gear", Doc: "a file of heads, packs, modifiers and stands that several setups share, or what would stand in it"},
 		{Name: "photos", Takes: List, Items: Text | Map, Of: "photo", As: Shorthand, Doc: "pictures of the result and of the set"},
-		{Name: "lights", Takes: List, Items: Map, Of: "light", Doc: "the lights, 64 at most"},
+		{Name: "lights", Takes: List, Needed: true, Items: Map, Of: "light", Doc: "the lights, 64 at most"},
 		{Name: "grip", Takes: List, Items: Map, Of: "grip", Doc: "what shapes light without making any"},
 		{Name: "looks", Takes: List, Items: Map, Of: "look", Doc: "variants of one set, each of which --look prints"},
 		{Name: "house", Takes: Map, Of: "house", Doc: "settings of the house, in place of a house file: a setup that came back from paper brings its own"},
@@ -93,7 +93,7 @@ var objects = []Object{
 		{Name: "section", Takes: Text, As: Number, Unit: "mm²", Doc: "of each conductor"},
 	}},
 	{Name: "photo", Doc: "a picture", Keys: []Key{
-		{Name: "file", Takes: Text, Doc: "relative to the setup file"},
+		{Name: "file", Takes: Text, Needed: true, Doc: "relative to the setup file"},
 		{Name: "shows", Takes: Text, As: OpenWord, Words: []string{"result", "set"}, Doc: "the result, or the set"},
 		{Name: "caption", Takes: Text, Doc: "printed under it"},
 	}},

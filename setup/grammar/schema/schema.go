@@ -5,6 +5,7 @@ package schema
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -13,23 +14,30 @@ import (
 	"stopleaf/setup/grammar"
 )
 
-// Build gives the schema of a setup file (JSON Schema, draft 2020-12), with
-// that of a gear file under $defs/gear. Keys that are not yet understood are
-// left out.
-func Build() ([]byte, error) {
-	defs := jsonschema.Definitions{}
-	for _, o := range append(slices.Clone(grammar.Objects()), *grammar.Find("house")) {
-		if s := object(&o); s.Properties.Len() > 0 {
-			defs[o.Name] = s
-		}
-	}
+// Build gives the schema (JSON Schema, draft 2020-12) of a "setup" file, with
+// that of a gear file under $defs/gear, of a "house" file or of a page "format".
+// Keys that are not yet understood are left out.
+func Build(of string) ([]byte, error) {
 	root := &jsonschema.Schema{
-		Version:     jsonschema.Version,
-		ID:          "https://stopleaf.invalid/setup.schema.json",
-		Title:       "stopleaf setup",
-		Description: "a lighting setup; keys may be written with spaces, hyphens or underscores",
-		Ref:         "#/$defs/setup",
-		Definitions: defs,
+		Version: jsonschema.Version,
+		ID:      jsonschema.ID("https://stopleaf.invalid/" + of + ".schema.json"),
+		Title:   "stopleaf " + of,
+	}
+	const spelling = "; keys may be written with spaces, hyphens or underscores"
+	switch of {
+	case "setup":
+		root.Description = "a lighting setup" + spelling
+		root.Ref = "#/$defs/setup"
+		root.Definitions = definitions(append(slices.Clone(grammar.Objects()), *grammar.Find("house")))
+	case "house":
+		root.Description = grammar.Find("house").Doc + spelling
+		root.Ref = "#/$defs/house"
+		root.Definitions = definitions([]grammar.Object{*grammar.Find("house")})
+	case "format":
+		root.Description = grammar.Find("format").Doc + spelling
+		formats(root)
+	default:
+		return nil, fmt.Errorf("there is no schema of %q", of)
 	}
 	b, err := json.Marshal(root)
 	if err != nil {
@@ -41,6 +49,39 @@ func Build() ([]byte, error) {
 	}
 	out.WriteByte('\n')
 	return out.Bytes(), nil
+}
+
+func definitions(objects []grammar.Object) jsonschema.Definitions {
+	defs := jsonschema.Definitions{}
+	for i := range objects {
+		if s := object(&objects[i]); s.Properties.Len() > 0 {
+			defs[objects[i].Name] = s
+		}
+	}
+	return defs
+}
+
+// formats makes a schema of page formats, which are as many objects as there are
+// documents: which one it is stands under "for".
+func formats(root *jsonschema.Schema) {
+	root.Definitions = jsonschema.Definitions{}
+	ref := func(document string) *jsonschema.Schema { return &jsonschema.Schema{Ref: "#/$defs/" + document} }
+	at := root
+	for i := len(grammar.Documents) - 1; i >= 0; i-- {
+		document := grammar.Documents[i]
+		for name, s := range definitions(grammar.PageObjects(document)) {
+			root.Definitions[name] = s
+		}
+		if i == 0 {
+			at.Ref = ref(document).Ref
+			break
+		}
+		is := jsonschema.NewProperties()
+		is.Set("for", &jsonschema.Schema{Const: document})
+		at.If = &jsonschema.Schema{Properties: is, Required: []string{"for"}}
+		at.Then, at.Else = ref(document), &jsonschema.Schema{}
+		at = at.Else
+	}
 }
 
 func object(o *grammar.Object) *jsonschema.Schema {
@@ -63,11 +104,10 @@ func object(o *grammar.Object) *jsonschema.Schema {
 			s.PatternProperties["^"+also+"$"] = value(k)
 		}
 	}
-	switch o.Name {
-	case "setup":
-		s.Required = []string{"lights"}
-	case "photo":
-		s.Required = []string{"file"}
+	for i := range o.Keys {
+		if k := &o.Keys[i]; k.Needed {
+			s.Required = append(s.Required, k.Name)
+		}
 	}
 	return s
 }
@@ -101,10 +141,13 @@ func value(k *grammar.Key) *jsonschema.Schema {
 func list(k *grammar.Key) *jsonschema.Schema {
 	var items []*jsonschema.Schema
 	if k.Items.Has(grammar.Text) {
-		items = append(items, text(k))
+		items = append(items, member(k))
 	}
 	if k.Items.Has(grammar.Map) {
 		items = append(items, &jsonschema.Schema{Ref: "#/$defs/" + k.Of})
+	}
+	if k.Items.Has(grammar.List) {
+		items = append(items, &jsonschema.Schema{Type: "array", Items: member(k)})
 	}
 	if len(items) == 1 {
 		return &jsonschema.Schema{Type: "array", Items: items[0]}
@@ -112,20 +155,29 @@ func list(k *grammar.Key) *jsonschema.Schema {
 	return &jsonschema.Schema{Type: "array", Items: &jsonschema.Schema{AnyOf: items}}
 }
 
+// member is a text in a list.
+func member(k *grammar.Key) *jsonschema.Schema {
+	one := *k
+	one.Takes = grammar.Text
+	return text(&one)
+}
+
 // text is a scalar: a figure may stand without quotes wherever a text may.
 func text(k *grammar.Key) *jsonschema.Schema {
-	var words []any
-	for _, w := range k.Words {
-		words = append(words, w)
-	}
 	switch k.As {
 	case grammar.Word:
-		return &jsonschema.Schema{Enum: words}
+		if k.Takes.Has(grammar.List) && !k.Items.Has(grammar.Map) { // several, parted by commas
+			return &jsonschema.Schema{AnyOf: append(words(k), &jsonschema.Schema{Type: "string", Pattern: ","})}
+		}
+		if k.About == nil {
+			return words(k)[0]
+		}
+		return &jsonschema.Schema{AnyOf: words(k)}
 	case grammar.OpenWord:
-		if len(words) == 0 {
+		if len(k.Words) == 0 {
 			return types("string")
 		}
-		return &jsonschema.Schema{AnyOf: []*jsonschema.Schema{{Enum: words}, {Type: "string"}}}
+		return &jsonschema.Schema{AnyOf: append(words(k), &jsonschema.Schema{Type: "string"})}
 	case grammar.YesNo:
 		return &jsonschema.Schema{AnyOf: []*jsonschema.Schema{{Type: "boolean"}, {Enum: []any{"yes", "no"}}}}
 	case grammar.Date:
@@ -135,6 +187,22 @@ func text(k *grammar.Key) *jsonschema.Schema {
 		return types("string", "number", "boolean")
 	}
 	return types("string", "number")
+}
+
+// words are those of a key: one list, or each with its sentence where it has one.
+func words(k *grammar.Key) []*jsonschema.Schema {
+	if k.About == nil {
+		all := make([]any, len(k.Words))
+		for i, w := range k.Words {
+			all[i] = w
+		}
+		return []*jsonschema.Schema{{Enum: all}}
+	}
+	var out []*jsonschema.Schema
+	for _, w := range k.Words {
+		out = append(out, &jsonschema.Schema{Const: w, Description: k.About(w)})
+	}
+	return out
 }
 
 func types(names ...string) *jsonschema.Schema {

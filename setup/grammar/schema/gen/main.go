@@ -1,4 +1,4 @@
-// Command gen writes the JSON Schema of a setup file to the path it is given.
+// Command gen writes the JSON Schema of a kind of file to the path it is given.
 package main
 
 import (
@@ -9,13 +9,13 @@ import (
 )
 
 func main() {
-	if len(os.Args) != 2 {
-		fmt.Fprintln(os.Stderr, "usage: gen FILE")
+	if len(os.Args) != 3 {
+		fmt.Fprintln(os.Stderr, "usage: gen KIND FILE")
 		os.Exit(2)
 	}
-	b, err := schema.Build()
+	b, err := schema.Build(os.Args[1])
 	if err == nil {
-		err = os.WriteFile(os.Args[1], b, 0o644)
+		err = os.WriteFile(os.Args[2], b, 0o644)
 	}
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "gen:", err)

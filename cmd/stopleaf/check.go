@@ -68,6 +68,7 @@ func runCheck(c *call) error {
 // checked prints what the readings say, and writes them down where asked to.
 func (c *call) checked(l *loaded, today check.Today, inputs []string) error {
 	result := check.Run(l.setup, today)
+	l.problems = append(l.problems, result.Doubts()...)
 	asJSON := c.has("json") || strings.EqualFold(filepath.Ext(c.set["output"]), ".json")
 	if !asJSON || c.jsonProblems() {
 		if err := c.report(c.stderr, l.problems); err != nil {

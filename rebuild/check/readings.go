@@ -3,7 +3,6 @@ package check
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -171,74 +170,6 @@ func quoted(s string) string {
 	return strconv.Quote(s)
 }
 
-// target is what a name stands for.
-type target struct {
-	lights []int // none for the room's own light
-	pair   *setup.Pair
-}
-
-// find looks a light up by its name, a pair by the name of both, then by number;
-// else it says why there is none.
-func (r *Reader) find(name string) (found *target, problem string) {
-	var both []int
-	for i := range r.s.Lights {
-		l := &r.s.Lights[i]
-		if strings.EqualFold(l.Name, name) {
-			return &target{lights: []int{i}}, ""
-		}
-		if l.Pair != nil && strings.EqualFold(l.Pair.Of, name) {
-			both = append(both, i)
-		}
-	}
-	if len(both) > 0 {
-		return &target{lights: both, pair: r.s.Lights[both[0]].Pair}, ""
-	}
-	if strings.EqualFold(name, exposure.Ambient) {
-		return &target{}, ""
-	}
-	number, err := strconv.Atoi(strings.TrimPrefix(name, "#"))
-	if err == nil {
-		for i := range r.s.Lights {
-			if r.s.Lights[i].Number == number {
-				return &target{lights: []int{i}}, ""
-			}
-		}
-	}
-	for i := range r.s.Lights { // the key by its part, whatever it is called
-		if r.s.Lights[i].Role == "key" && strings.EqualFold(name, "key") {
-			return &target{lights: []int{i}}, ""
-		}
-	}
-	for _, g := range r.s.Grip {
-		if strings.EqualFold(g.Name, name) || err == nil && g.Number == number {
-			return nil, fmt.Sprintf("%s gives no light, and has no reading", quoted(g.Name))
-		}
-	}
-	return nil, fmt.Sprintf("there is no light %s", quoted(name))
-}
-
-// names are the lights in metering order, for hints.
-func (r *Reader) names() []string {
-	var out []string
-	for _, i := range r.s.MeteringOrder() {
-		out = append(out, r.s.Lights[i].Name)
-	}
-	return out
-}
-
-func (r *Reader) nearest(name string) string {
-	known := r.names()
-	for i := range r.s.Lights {
-		if p := r.s.Lights[i].Pair; p != nil && !slices.Contains(known, p.Of) {
-			known = append(known, p.Of)
-		}
-	}
-	if n := setup.Nearest(name, append(known, "Ambient")); n != "" {
-		return fmt.Sprintf("did you mean %q?", n)
-	}
-	return "the lights are " + strings.Join(r.names(), ", ") + "; a number of the table does too"
-}
-
 // reading takes one reading of what name stands for.
 func (r *Reader) reading(at, valueAt setup.Pos, name, value string) {
 	found, problem := r.find(name)
@@ -315,67 +246,4 @@ func (r *Reader) recorded(at setup.Pos, t *target) bool {
 		return false
 	}
 	return true
-}
-
-// value understands the reading itself.
-func (r *Reader) value(at setup.Pos, name string, g *Given) bool {
-	if g.Text == "" {
-		hint := "write it after the name, without a space: " + name + "=f/5.6"
-		if at.Line > 0 {
-			hint = "write it after the name: " + name + ": f/5.6"
-		}
-		r.err(at, "no-reading", fmt.Sprintf("%s has no reading", quoted(name)), hint)
-		return false
-	}
-	if d, err := apex.ParseDelta(g.Text); err == nil {
-		g.Difference = &d
-		return true
-	} else if low := strings.ToLower(g.Text); signed(g.Text) || strings.HasSuffix(low, "under") || strings.HasSuffix(low, "over") {
-		r.bad(at, err)
-		return false
-	}
-	n := r.s.Exposure.Notation()
-	n.Comma = true
-	read, err := apex.ParseReading(g.Text, n)
-	if err != nil {
-		r.bad(at, err)
-		return false
-	}
-	if read.Warning != "" {
-		r.problems = append(r.problems, setup.Problem{Pos: at, Level: setup.Warning, Code: "bare-decimal", Message: read.Warning,
-			Hint: "write the mark and the tenths, or settle it with \"readings\" under \"exposure\" in the setup"})
-	}
-	return r.aperture(at, read, g)
-}
-
-// aperture works out what a reading is as an aperture at today's exposure.
-func (r *Reader) aperture(at setup.Pos, read apex.Reading, g *Given) bool {
-	tv, sv := 0.0, 0.0
-	if read.NeedsTime() {
-		if r.shutter == nil {
-			r.err(at, "no-shutter", fmt.Sprintf("%s is an exposure value, and the shutter is not known", quoted(g.Text)), "add --shutter 1/125, or give the reading as an f-number")
-			return false
-		}
-		tv = apex.Tv(*r.shutter)
-	}
-	if read.NeedsISO() {
-		if r.iso == nil {
-			r.err(at, "no-iso", fmt.Sprintf("%s is an exposure value at ISO 100, and the ISO is not known", quoted(g.Text)), "add --iso 200, or give the reading as an f-number")
-			return false
-		}
-		sv = apex.Sv(*r.iso)
-	}
-	av := read.Av(tv, sv)
-	if !(av >= -10 && av <= 20) {
-		r.err(at, "bad-reading", fmt.Sprintf("%s is no aperture at this shutter", quoted(g.Text)), "check the shutter and the reading")
-		return false
-	}
-	g.Av = &av
-	return true
-}
-
-// bad adds the error of a parser, "what is wrong: what to write".
-func (r *Reader) bad(at setup.Pos, err error) {
-	message, hint := setup.SplitMessage(err)
-	r.err(at, "bad-reading", message, hint)
 }

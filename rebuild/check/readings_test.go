@@ -190,6 +190,16 @@ func TestFilesOfReadings(t *testing.T) {
 	assert.Equal(t, `Fill=f/5.6: "Fill" is given twice, first at today:1:1 (keep the one that was metered last)`, said(problems))
 }
 
+// A difference without its sign is an aperture, and a doubtful one.
+func TestDoubts(t *testing.T) {
+	s := parse(t, strings.Replace(names, "name: Fill, role: fill, delta: -1", "name: Fill, role: fill, delta: -1.6", 1))
+	r := run(t, s, check.Today{}, "Key=f/8", "Fill=1.4", "Hair=1.2", "Rim=5.6")
+	assert.Equal(t, `Fill=1.4: "1.4" of "Fill" is taken as f/1.4 (a difference has its sign or its word: -1.4, or '1.4 under')`+"\n"+
+		`Hair=1.2: "1.2" of "Hair" is taken as f/1.2 (a difference has its sign or its word: -1.2, or '1.2 under')`, said(r.Doubts()))
+	r = run(t, s, check.Today{}, "Key=f/2.8", "Fill=1.4", "Hair=f/8")
+	assert.Empty(t, r.Doubts())
+}
+
 // FuzzReadings: whatever the bytes, each reading is of a light that there is, and
 // finite, or there is an error with its place.
 func FuzzReadings(f *testing.F) {

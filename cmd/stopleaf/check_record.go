@@ -34,14 +34,11 @@ func (c *call) checkRecord() error {
 // a file that is there.
 func (c *call) recordToday(l *loaded, today check.Today) error {
 	name := c.set["record"]
-	if !sameFolder(name, l.name) && (l.setup.Gear != "" || len(l.setup.Photos) > 0) {
-		return &usageError{fmt.Sprintf("--record %q lies in another folder than the setup, which names its gear and photos from there", name), "write it beside the setup"}
-	}
 	src, err := os.ReadFile(l.name)
 	if err != nil {
 		return &fileError{message: fmt.Sprintf("could not read %q: %s", l.name, reason(err))}
 	}
-	record, err := check.Record(src, l.setup, today)
+	record, err := check.Record(src, l.setup, name, today)
 	if err != nil {
 		return err
 	}
@@ -57,13 +54,6 @@ func (c *call) recordToday(l *loaded, today check.Today) error {
 	}
 	c.say("%s", strings.TrimRight("wrote "+name+"\n"+b.String(), "\n"))
 	return nil
-}
-
-// sameFolder reports whether two files lie in one folder.
-func sameFolder(a, b string) bool {
-	x, errX := filepath.Abs(filepath.Dir(a))
-	y, errY := filepath.Abs(filepath.Dir(b))
-	return errX == nil && errY == nil && x == y
 }
 
 // holds refuses a record that would not be read as what was metered.

@@ -174,6 +174,7 @@ func TestCardsFollow(t *testing.T) {
 	assert.True(t, f.Within)
 	assert.InDelta(t, -1, f.Left, 1e-9)
 	assert.Equal(t, "Put Fill right first, and meter this again: it moves with that, and will then be 1.0 under.", f.Remedies[0].Text)
+	assert.Equal(t, "closer, or larger", f.Remedies[1].Short)
 	assert.Equal(t, "Move it closer to the subject, or take a larger one; how far the record cannot say.", f.Remedies[1].Text)
 }
 

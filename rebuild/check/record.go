@@ -34,8 +34,8 @@ type Recorded struct {
 
 // Record writes today's readings into the text of a setup file, src, in the places
 // of the recorded ones; comments and order stay. s is the setup that src was read
-// as, in no look.
-func Record(src []byte, s *setup.Setup, today Today) (*Recorded, error) {
+// as, in no look; to is the file that it is for, whose folder its paths start from.
+func Record(src []byte, s *setup.Setup, to string, today Today) (*Recorded, error) {
 	c := &checker{s: s, today: today}
 	c.settle()
 	c.findings()
@@ -46,6 +46,9 @@ func Record(src []byte, s *setup.Setup, today Today) (*Recorded, error) {
 	out := &Recorded{Written: today}
 	var err error
 	if r.src, err = edit.Open(s.File, src); err != nil {
+		return nil, err
+	}
+	if _, err = r.src.RelativePaths(s.File, to); err != nil {
 		return nil, err
 	}
 	r.exposure()

@@ -20,7 +20,7 @@ import (
 
 // recorded writes today's readings down and reads the file back.
 func recorded(s *setup.Setup, src string, today check.Today) (r *check.Recorded, back *setup.Setup, err error) {
-	if r, err = check.Record([]byte(src), s, today); err != nil {
+	if r, err = check.Record([]byte(src), s, s.File, today); err != nil {
 		return &check.Recorded{}, nil, err
 	}
 	back, problems := setup.Parse(s.File, r.Text, setup.Options{NoPhotos: true})

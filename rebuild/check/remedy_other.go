@@ -131,12 +131,12 @@ func (c *checker) bounce(f *Finding, x float64, who string) []Remedy {
 		}
 	}
 	if len(out) == 0 {
-		where, size := "further from", "smaller"
+		where, from, size := "further", "from", "smaller"
 		if x < 0 {
-			where, size = "closer to", "larger"
+			where, from, size = "closer", "to", "larger"
 		}
-		out = append(out, Remedy{Kind: "distance", Stops: round(-x), Estimated: true, Short: where[:len(where)-5] + ", or " + size,
-			Text: fmt.Sprintf("Move %s %s the subject, or take a %s one; how far the record cannot say.", who, where, size)})
+		out = append(out, Remedy{Kind: "distance", Stops: round(-x), Estimated: true, Short: where + ", or " + size,
+			Text: fmt.Sprintf("Move %s %s %s the subject, or take a %s one; how far the record cannot say.", who, where, from, size)})
 	}
 	return out
 }

@@ -8,9 +8,14 @@ import (
 	"gopkg.in/yaml.v3"
 )
 
-// column is a comment that a longer value pushed out of its column: where it
-// stands in the plain text, and its column.
-type column struct{ at, col int }
+// column is a comment behind a line that was edited: where it stands in the plain
+// text now, and its column and the spaces before it as the file had them. It is
+// held to its column where more than one space or a neighbour in the same column
+// say that it stands in one.
+type column struct {
+	at, col, gap int
+	held         bool
+}
 
 // line is splice that keeps the comment behind the first cut in its column where it
 // can. The further cuts come after, on that line or below.
@@ -29,34 +34,39 @@ func (s *Source) line(cuts ...cut) error {
 		return s.splice(cuts...)
 	}
 	gap := hash - len(bytes.TrimRight(t.plain[:hash], " "))
-	col, pushed := t.columnOf(hash), false
-	for i, m := range s.moved {
-		if m.at == hash {
-			col, pushed = m.col, true
-			s.moved = append(s.moved[:i:i], s.moved[i+1:]...)
-			break
-		}
-	}
-	if gap == 0 || gap == 1 && !pushed && !t.neighbour(hash, col) { // a tab, or no column
+	if gap == 0 { // a tab
 		return s.splice(cuts...)
 	}
-	want := max(gap+col-t.columnOf(hash)-grown, min(gap, 2))
-	from := max(hash-gap, cuts[n-1].to)
-	if from-(hash-gap) > want { // the cut itself took spaces
-		want = from - (hash - gap)
+	c := s.columnOf(hash, gap)
+	want := gap
+	if c.held {
+		want = max(gap+c.col-t.columnOf(hash)-grown, min(c.gap, 2))
 	}
+	from := max(hash-gap, cuts[n-1].to) // a cut may take spaces itself
+	want = max(want, from-(hash-gap))
 	space := cut{from, hash, strings.Repeat(" ", want-(from-(hash-gap)))}
 	cuts = append(append(append([]cut(nil), cuts[:n]...), space), cuts[n:]...)
 	if err := s.splice(cuts...); err != nil {
 		return err
 	}
-	for _, c := range cuts[:n+1] {
-		hash += len(c.text) - (c.to - c.from)
+	for _, cut := range cuts[:n+1] {
+		hash += len(cut.text) - (cut.to - cut.from)
 	}
-	if s.now.columnOf(hash) != col {
-		s.moved = append(s.moved, column{hash, col})
-	}
+	c.at = hash
+	s.moved = append(s.moved, c)
 	return nil
+}
+
+// columnOf takes what is known of a comment, or looks at how it stands.
+func (s *Source) columnOf(hash, gap int) column {
+	for i, c := range s.moved {
+		if c.at == hash {
+			s.moved = append(s.moved[:i:i], s.moved[i+1:]...)
+			return c
+		}
+	}
+	col := s.now.columnOf(hash)
+	return column{hash, col, gap, gap > 1 || s.now.neighbour(hash, col)}
 }
 
 // shift moves on what is known of comments behind some cuts.

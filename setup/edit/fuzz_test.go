@@ -2,12 +2,15 @@ package edit
 
 import (
 	"bytes"
+	"math"
 	"strconv"
 	"testing"
 	"unicode/utf8"
 
 	"gopkg.in/yaml.v3"
 
+	"stopleaf/exposure"
+	"stopleaf/exposure/apex"
 	"stopleaf/setup"
 )
 
@@ -102,4 +105,70 @@ func placed(t *testing.T, err error) {
 	if !ok || len(problems) == 0 || problems[0].Message == "" || problems[0].Pos.File != "f.yaml" || !utf8.ValidString(problems[0].Message) {
 		t.Fatalf("badly worded or placed: %v", err)
 	}
+}
+
+// FuzzNotation: whatever stands there, nothing panics, and what is written reads
+// as the value; a place in one line of any kind reads as a place again.
+func FuzzNotation(f *testing.F) {
+	for _, was := range []string{"", "1.4 m", "4 ft 6 1/2 in", "4'6\"", "1 m 40 cm", "6½ in", "1/4 +0.2", "full", "62 Ws", "-3 1/3", "50 %", "8.5", "f/8 +0.4", "8 5", "5,6", "EV100 9", "12 EV", "1/200 s", "0\"5",
+		"1.6 stops under", "55° camera left", "55 L", "7:30", "07 o'clock", "55 left, 1,4 m, 2.15 high", "7:30, 1.4 m, 2 up", "1.3 m left, 0.9 behind, 1.2 to lower edge", "under Key, 1.1 high", ",", "left", "1 front", " high", "0 left, 0 front"} {
+		f.Add(was, 1.234, int8(1))
+		f.Add(was, -2.5, int8(-1))
+	}
+	f.Fuzz(func(t *testing.T, was string, v float64, side int8) {
+		if !utf8.ValidString(was) || len(was) > 200 {
+			return
+		}
+		second := 1.0 / 60
+		meter := Meter{ShutterS: &second, ISO: &second, Notation: apex.Notation{Bare: "tenths", Halves: v > 3}}
+		if text, err := Length(was, v, setup.Feet); err == nil {
+			if m, err := setup.ParseLength(text, setup.Feet); err != nil || math.Abs(m-v) > sameLength+1e-8 {
+				t.Fatalf("%q for %v: %q", was, v, text)
+			}
+		}
+		if text, err := Delta(was, v); err == nil {
+			if d, err := apex.ParseDelta(text); err != nil || math.Abs(d-v) > sameStops+1e-8 {
+				t.Fatalf("%q for %v: %q", was, v, text)
+			}
+		}
+		if text, err := Reading(was, v, meter); err == nil {
+			if av, _, ok := meter.av(text); !ok || math.Abs(av-v) > sameStops+1e-8 {
+				t.Fatalf("%q for %v: %q", was, v, text)
+			}
+		}
+		if _, err := Power(was, v, nil); err == nil && (v > 0.01 || v < -13) {
+			t.Fatalf("%q for %v", was, v)
+		}
+		_, _ = Power(was, v, &exposure.Head{EnergyWs: &second, Dial: exposure.Dial{Kind: "number", Full: v}})
+		_, _ = Time(was, v, meter.Notation)
+		_ = Number(was, v, 0.01)
+		way := int(min(max(side, -1), 1))
+		_, _ = Angle(was, v, way, 0.1)
+		text, _ := Clock(was, math.Mod(math.Abs(v), 180), way)
+		if _, _, err := setup.ParseClock(text); err != nil && !math.IsNaN(v) && !math.IsInf(v, 0) {
+			t.Fatalf("%q for %v: %q", was, v, text)
+		}
+		s, err := Open("f.yaml", []byte("place: "+doubleQuoted(was)+"\n"))
+		if err != nil {
+			return
+		}
+		height := 1.5
+		if _, err := s.SetPlace(Path{"place"}, setup.Place{Right: v, Front: float64(side) / 10, Height: &height}, FloorOf(&setup.Setup{Units: setup.Metres}, "")); err != nil {
+			return
+		}
+		got, _ := s.Bytes()
+		src := append([]byte("subject: {face: 1.5}\nlights:\n  - role: key\n    "), got...)
+		before := append([]byte("subject: {face: 1.5}\nlights:\n  - role: key\n    place: "), doubleQuoted(was)...)
+		if now, _ := setup.Parse("f.yaml", before, setup.Options{}); now == nil || now.Lights[0].Place == nil {
+			return // it was no place before
+		}
+		now, problems := setup.Parse("f.yaml", src, setup.Options{})
+		if now == nil {
+			t.Fatalf("%q became %q: %v", was, got, problems)
+		}
+		p := now.Lights[0].Place
+		if p == nil || math.Hypot(p.Right-v, p.Front-float64(side)/10) > sameMinute+1e-4 {
+			t.Fatalf("%q became %q: %+v, not %v", was, got, p, v)
+		}
+	})
 }

@@ -137,11 +137,13 @@ func (s *Source) PathAt(line, col int) (Path, bool) {
 			return p, true
 		}
 		for i, c := range n.Content {
-			step := strconv.Itoa(i)
-			if n.Kind == yaml.MappingNode {
-				if i%2 == 0 {
-					continue
-				}
+			step := ""
+			switch {
+			case n.Kind == yaml.SequenceNode:
+				step = stepTo(n, i)
+			case i%2 == 0:
+				continue
+			default:
 				step = n.Content[i-1].Value
 			}
 			if q, ok := walk(c, append(p[:len(p):len(p)], step)); ok {
@@ -151,4 +153,17 @@ func (s *Source) PathAt(line, col int) (Path, bool) {
 		return nil, false
 	}
 	return walk(s.first.root, nil)
+}
+
+// stepTo is the index of an item, or its name where another item is called by that
+// figure.
+func stepTo(n *yaml.Node, i int) string {
+	step := strconv.Itoa(i)
+	names := itemNames(n)
+	for k, name := range names {
+		if k != i && name == step {
+			return names[i]
+		}
+	}
+	return step
 }

@@ -28,7 +28,21 @@ func (s *Source) replace(f found, c content) error {
 	if n.Kind != yaml.ScalarNode {
 		had = 0
 	}
-	return s.line(cut{at.start, at.end, c.write(had, flow)})
+	out := c.write(had, flow)
+	if was, ok := s.asOpened(f.path, c); ok {
+		out = was
+	}
+	return s.line(cut{at.start, at.end, out})
+}
+
+// asOpened is how a text stood in the file as it was opened, at the same path.
+func (s *Source) asOpened(p Path, c content) (string, bool) {
+	f, err := (&Source{file: s.file, now: s.first}).find(p)
+	if err != nil || c.node != nil || !f.whole() || f.last().Kind != yaml.ScalarNode || f.last().Value != c.text || isNull(f.last()) {
+		return "", false
+	}
+	at := s.first.at[f.last()]
+	return string(s.first.plain[at.start:at.end]), at.start < at.end
 }
 
 // bracketed reports whether a node stands in braces or brackets of its own.

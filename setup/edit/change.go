@@ -57,7 +57,8 @@ func (s *Source) SetYAML(p Path, text string) error {
 		return s.put(p, content{text: n.Value})
 	}
 	c := content{node: n, yaml: strings.TrimSpace(text)}
-	if strings.Contains(c.yaml, "\n") || n.Style&yaml.FlowStyle == 0 || !plainTree(n) || !strings.HasSuffix("]}", c.yaml[len(c.yaml)-1:]) && c.yaml[len(c.yaml)-1] != '}' {
+	bracketed := strings.HasPrefix(c.yaml, "{") && strings.HasSuffix(c.yaml, "}") || strings.HasPrefix(c.yaml, "[") && strings.HasSuffix(c.yaml, "]")
+	if strings.Contains(c.yaml, "\n") || !bracketed || !plainTree(n) {
 		c.yaml = flowText(n)
 	}
 	return s.put(p, c)
@@ -154,7 +155,7 @@ func (s *Source) change(p Path, over bool, plan func(found, *value) (func(found)
 	if err != nil {
 		return err
 	}
-	want := valueOf(s.now.root)
+	on, want := f.last(), valueOf(s.now.root)
 	do, err := plan(f, &want)
 	if err != nil || do == nil {
 		return err
@@ -182,7 +183,7 @@ func (s *Source) change(p Path, over bool, plan func(found, *value) (func(found)
 		return err
 	}
 	if !valueOf(s.now.root).equal(want) {
-		return s.fail(before.root, "cannot-edit", "write the value in a plainer way: key: value", "%s cannot be changed without changing something else", p)
+		return s.fail(on, "cannot-edit", "write the value in a plainer way: key: value", "%s cannot be changed without changing something else", p)
 	}
 	return nil
 }
@@ -223,7 +224,7 @@ func (s *Source) splice(cuts ...cut) error {
 	out = append(out, t.src[at:]...)
 	next, err := read(s.file, out)
 	if err != nil {
-		return problem(s.file, t.line(cuts[0].from), 1, "cannot-edit", "this line cannot be changed: it would no longer be read", "")
+		return problem(s.file, t.line(cuts[0].from), t.columnOf(cuts[0].from)+1, "cannot-edit", "this line cannot be changed: it would no longer be read", "")
 	}
 	s.now = next
 	s.shift(cuts)

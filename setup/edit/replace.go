@@ -141,3 +141,24 @@ func (s *Source) insertFlow(n *yaml.Node, behind int, out string) error {
 	}
 	return s.line(cut{end, end, ", " + out})
 }
+
+// setBehind is Set that adds a key behind another of its mapping.
+func (s *Source) setBehind(p Path, behind, text string) error {
+	up := p[:len(p)-1]
+	return s.change(p, true, func(f found, v *value) (func(found) error, error) {
+		at := -1
+		if n := follow(f.last()); behind != "" {
+			var err error
+			if at, err = s.keyOf(n, behind); err != nil {
+				return nil, err
+			}
+		}
+		if f.whole() || at < 0 {
+			return nil, s.put(p, content{text: text})
+		}
+		m := v.at(f.steps)
+		m.keys = append(m.keys[:at+1:at+1], append([]value{textValue(p[len(up)])}, m.keys[at+1:]...)...)
+		m.items = append(m.items[:at+1:at+1], append([]value{textValue(text)}, m.items[at+1:]...)...)
+		return func(f found) error { return s.insert(f, at, p[len(up)], content{text: text}) }, nil
+	})
+}

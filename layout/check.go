@@ -18,14 +18,16 @@ const (
 
 // Check looks a finished page over as a careful person would and says what is
 // wrong with it: ink outside the margin, text that touches a line, a shape, a
-// picture or other text, a leader across a leader, type under the smallest
-// size. A good page gives nothing.
+// picture or other text, text that its group cuts off or that a filled shape
+// drawn after it hides, a leader across a leader, type under the smallest size.
+// A good page gives nothing.
 func Check(p *Page) []string {
 	c := checker{inside: Rect{p.Margin, p.Margin, p.W - 2*p.Margin, p.H - 2*p.Margin}}
 	c.collect(p.Items, nil)
 	c.margins()
 	c.sizes()
 	c.touching()
+	c.hidden()
 	c.leaders()
 	return c.found
 }
@@ -40,13 +42,16 @@ type checker struct {
 
 type placedText struct {
 	*Text
-	box Rect
+	box  Rect
+	turn int // after how many paths and texts it is drawn
 }
 
 type placedPath struct {
 	*Path
-	segs []segment
-	box  Rect // with the stroke
+	segs   []segment
+	box    Rect // with the stroke
+	within *Rect
+	turn   int
 }
 
 func (c *checker) report(format string, a ...any) {
@@ -63,11 +68,15 @@ func (c *checker) collect(items []Item, within *Rect) {
 			}
 			c.collect(v.Items, in)
 		case *Text:
-			c.texts = append(c.texts, placedText{v, inkBox(v)})
+			t := placedText{v, inkBox(v), c.turn()}
+			if within != nil && !within.contains(t.box) {
+				c.report("text %q is cut off", v.S)
+			}
+			c.texts = append(c.texts, t)
 		case *Image:
 			c.images = append(c.images, v)
 		case *Path:
-			pp := placedPath{Path: v}
+			pp := placedPath{Path: v, within: within, turn: c.turn()}
 			var pts []Point
 			for _, s := range flatten(v) {
 				a, b, ok := s.a, s.b, true
@@ -77,6 +86,9 @@ func (c *checker) collect(items []Item, within *Rect) {
 				if ok {
 					pp.segs = append(pp.segs, segment{a, b, s.half})
 					pts = append(pts, a, b)
+				}
+				if v.Fill != nil { // it fills what lies between edges outside the group too
+					pts = append(pts, s.a, s.b)
 				}
 			}
 			box, ok := bounds(pts)
@@ -90,6 +102,9 @@ func (c *checker) collect(items []Item, within *Rect) {
 		}
 	}
 }
+
+// turn is how many texts and paths are drawn before the next.
+func (c *checker) turn() int { return len(c.texts) + len(c.paths) }
 
 // cut is the part of r inside o.
 func (r Rect) cut(o Rect) Rect {
@@ -156,6 +171,75 @@ func (c *checker) touching() {
 			}
 		}
 	}
+}
+
+// hidden finds text under what is drawn after it: every fill is opaque, white
+// too. (A picture over text touches it, whichever comes first.)
+func (c *checker) hidden() {
+	for _, p := range c.paths {
+		if p.Fill == nil {
+			continue
+		}
+		edge := closed(flatten(p.Path))
+		for _, t := range c.texts {
+			if t.turn >= p.turn || !p.box.overlaps(t.box) {
+				continue
+			}
+			for _, l := range t.letters() {
+				if p.within != nil {
+					l = l.cut(*p.within)
+				}
+				if l.W > 0 && l.H > 0 && covers(edge, l) {
+					c.report("text %q is hidden under %s %s", t.S, p.Kind, p.Of)
+					break
+				}
+			}
+		}
+	}
+}
+
+// closed adds to each part of an edge the straight piece that closes it.
+func closed(edge []segment) []segment {
+	var out []segment
+	for i := 0; i < len(edge); {
+		n := i + 1
+		for n < len(edge) && edge[n].a == edge[n-1].b {
+			n++
+		}
+		out = append(out, edge[i:n]...)
+		if end := edge[n-1].b; end != edge[i].a {
+			out = append(out, segment{a: end, b: edge[i].a})
+		}
+		i = n
+	}
+	return out
+}
+
+// covers says whether a shape with this edge lies over some of a box.
+func covers(edge []segment, box Rect) bool {
+	box = box.grow(-1) // a common edge hides nothing
+	for _, s := range edge {
+		if _, _, ok := clip(s.a, s.b, box); ok {
+			return true
+		}
+	}
+	return winds(edge, box.mid()) != 0
+}
+
+// winds is how often an edge goes round a point: 0 is outside (the nonzero
+// rule, as every back end fills).
+func winds(edge []segment, p Point) int {
+	n := 0
+	for _, s := range edge {
+		right := float64(s.b.X-s.a.X)*float64(p.Y-s.a.Y) - float64(p.X-s.a.X)*float64(s.b.Y-s.a.Y)
+		switch {
+		case s.a.Y <= p.Y && s.b.Y > p.Y && right > 0:
+			n++
+		case s.a.Y > p.Y && s.b.Y <= p.Y && right < 0:
+			n--
+		}
+	}
+	return n
 }
 
 func anyHits(segs []segment, boxes []Rect) bool {

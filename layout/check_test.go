@@ -41,6 +41,15 @@ func ring(of string, x, y, r float64) *Path {
 	return p.circle("balloon", Point{Mm(x), Mm(y)}, Mm(r), 350, grey(White))
 }
 
+// bent is a filled shape about a bay that is open to the left.
+func bent(fill *Grey) *Path {
+	var pts []Point
+	for _, p := range [][2]float64{{15, 10}, {50, 10}, {50, 40}, {15, 40}, {15, 28}, {40, 28}, {40, 12}, {15, 12}} {
+		pts = append(pts, Point{Mm(p[0]), Mm(p[1])})
+	}
+	return (&pen{}).polygon("outline", 0, fill, pts...)
+}
+
 // Each kind of fault is found, and what comes near it is not taken for one.
 func TestCheckFinds(t *testing.T) {
 	clip := Rect{Mm(10), Mm(10), Mm(20), Mm(20)}
@@ -76,28 +85,44 @@ func TestCheckFinds(t *testing.T) {
 		"smallest used type":           {[]Item{used(says(20, 20, "x", 2500))}, ""},
 		"small type inside a group":    {[]Item{&Group{Items: []Item{&Group{Items: []Item{says(20, 20, "x", 1700)}}}}}, `text "x" is 1.7 mm high, under 1.8`},
 
-		"text over text":              {[]Item{says(20, 20, "Key", 2500), says(22, 21, "Hair", 2500)}, `text "Key" touches text "Hair"`},
-		"text under text":             {[]Item{says(20, 20, "Key", 2500), says(20, 24, "Hair", 2500)}, ""},
-		"text beside text":            {[]Item{says(20, 20, "Key", 2500), says(20.1+width("Key", style{cap: 2500}).Mm(), 20, "Hair", 2500)}, ""},
-		"text over text in a group":   {[]Item{says(20, 20, "Key", 2500), &Group{Items: []Item{says(22, 21, "Hair", 2500)}}}, `text "Key" touches text "Hair"`},
-		"descender into capital":      {[]Item{says(20, 20, "ggg", 2500), says(20, 23, "HHH", 2500)}, `text "ggg" touches text "HHH"`},
-		"text over turned text":       {[]Item{turned(says(25, 30, "upward", 2500)), says(20, 22, "across it", 2500)}, `text "upward" touches text "across it"`},
-		"text beside turned text":     {[]Item{turned(says(25, 30, "upward", 2500)), says(27, 22, "beside", 2500)}, ""},
-		"text over a picture":         {[]Item{pictureAt("set", 10, 10, 30, 30), says(20, 20, "Key", 2500)}, `text "Key" touches picture "set"`},
-		"text beside a picture":       {[]Item{pictureAt("set", 10, 10, 30, 30), says(41, 20, "Key", 2500)}, ""},
-		"line through text":           {[]Item{lineOf("aim", "light 1", 250, 10, 19, 40, 19), says(20, 20, "Key", 2500)}, `text "Key" touches aim light 1`},
-		"line close under text":       {[]Item{lineOf("rule", "", 180, 10, 20.3, 40, 20.3), says(20, 20, "Kex", 2500)}, ""},
-		"line through a descender":    {[]Item{lineOf("rule", "", 180, 10, 20.4, 40, 20.4), says(20, 20, "gyp", 2500)}, `text "gyp" touches rule `},
-		"slant line past text":        {[]Item{lineOf("aim", "light 1", 250, 10, 10, 19, 40), says(20, 20, "Key", 2500)}, ""},
-		"slant line into text":        {[]Item{lineOf("aim", "light 1", 250, 10, 10, 26, 26), says(20, 20, "Key", 2500)}, `text "Key" touches aim light 1`},
-		"half a thick line into text": {[]Item{lineOf("frame", "", 1500, 10, 20.6, 40, 20.6), says(20, 20, "Kex", 2500)}, `text "Kex" touches frame `},
-		"text in a circle":            {[]Item{(&pen{}).circle("balloon", Point{Mm(21), Mm(19)}, Mm(3), 350, grey(White)), says(20.3, 20, "1", 2500)}, ""},
-		"text on a circle":            {[]Item{(&pen{}).circle("balloon", Point{Mm(21), Mm(19)}, Mm(1), 350, grey(White)), says(20, 20, "12", 2500)}, `text "12" touches balloon `},
-		"text on the tint":            {[]Item{boxOf("tint", 0, grey(Tint), 10, 15, 40, 10), says(20, 20, "Key", 2500)}, ""},
-		"text on a dark shape":        {[]Item{boxOf("outline", 0, grey(120), 10, 15, 40, 10), says(20, 20, "Key", 2500)}, `text "Key" stands on dark outline `},
-		"text beside a dark shape":    {[]Item{boxOf("outline", 0, grey(Black), 10, 15, 9, 10), says(20, 20, "Key", 2500)}, ""},
-		"picture over picture":        {[]Item{pictureAt("a", 10, 10, 30, 30), pictureAt("b", 39, 10, 30, 30)}, `picture "a" overlaps picture "b"`},
-		"picture beside picture":      {[]Item{pictureAt("a", 10, 10, 30, 30), pictureAt("b", 40, 10, 30, 30)}, ""},
+		"text over text":                 {[]Item{says(20, 20, "Key", 2500), says(22, 21, "Hair", 2500)}, `text "Key" touches text "Hair"`},
+		"text under text":                {[]Item{says(20, 20, "Key", 2500), says(20, 24, "Hair", 2500)}, ""},
+		"text beside text":               {[]Item{says(20, 20, "Key", 2500), says(20.1+width("Key", style{cap: 2500}).Mm(), 20, "Hair", 2500)}, ""},
+		"text over text in a group":      {[]Item{says(20, 20, "Key", 2500), &Group{Items: []Item{says(22, 21, "Hair", 2500)}}}, `text "Key" touches text "Hair"`},
+		"descender into capital":         {[]Item{says(20, 20, "ggg", 2500), says(20, 23, "HHH", 2500)}, `text "ggg" touches text "HHH"`},
+		"text over turned text":          {[]Item{turned(says(25, 30, "upward", 2500)), says(20, 22, "across it", 2500)}, `text "upward" touches text "across it"`},
+		"text beside turned text":        {[]Item{turned(says(25, 30, "upward", 2500)), says(27, 22, "beside", 2500)}, ""},
+		"text over a picture":            {[]Item{pictureAt("set", 10, 10, 30, 30), says(20, 20, "Key", 2500)}, `text "Key" touches picture "set"`},
+		"text beside a picture":          {[]Item{pictureAt("set", 10, 10, 30, 30), says(41, 20, "Key", 2500)}, ""},
+		"line through text":              {[]Item{lineOf("aim", "light 1", 250, 10, 19, 40, 19), says(20, 20, "Key", 2500)}, `text "Key" touches aim light 1`},
+		"line close under text":          {[]Item{lineOf("rule", "", 180, 10, 20.3, 40, 20.3), says(20, 20, "Kex", 2500)}, ""},
+		"line through a descender":       {[]Item{lineOf("rule", "", 180, 10, 20.4, 40, 20.4), says(20, 20, "gyp", 2500)}, `text "gyp" touches rule `},
+		"slant line past text":           {[]Item{lineOf("aim", "light 1", 250, 10, 10, 19, 40), says(20, 20, "Key", 2500)}, ""},
+		"slant line into text":           {[]Item{lineOf("aim", "light 1", 250, 10, 10, 26, 26), says(20, 20, "Key", 2500)}, `text "Key" touches aim light 1`},
+		"half a thick line into text":    {[]Item{lineOf("frame", "", 1500, 10, 20.6, 40, 20.6), says(20, 20, "Kex", 2500)}, `text "Kex" touches frame `},
+		"text in a circle":               {[]Item{(&pen{}).circle("balloon", Point{Mm(21), Mm(19)}, Mm(3), 350, grey(White)), says(20.3, 20, "1", 2500)}, ""},
+		"text on a circle":               {[]Item{(&pen{}).circle("balloon", Point{Mm(21), Mm(19)}, Mm(1), 350, grey(White)), says(20, 20, "12", 2500)}, `text "12" touches balloon `},
+		"text on the tint":               {[]Item{boxOf("tint", 0, grey(Tint), 10, 15, 40, 10), says(20, 20, "Key", 2500)}, ""},
+		"text on a dark shape":           {[]Item{boxOf("outline", 0, grey(120), 10, 15, 40, 10), says(20, 20, "Key", 2500)}, `text "Key" stands on dark outline `},
+		"text beside a dark shape":       {[]Item{boxOf("outline", 0, grey(Black), 10, 15, 9, 10), says(20, 20, "Key", 2500)}, ""},
+		"text under a white shape":       {[]Item{says(20, 20, "Key", 2500), boxOf("outline", 0, grey(White), 10, 15, 40, 10)}, `text "Key" is hidden under outline `},
+		"its end under a white shape":    {[]Item{says(20, 20, "Key", 2500), boxOf("outline", 0, grey(White), 23, 15, 40, 10)}, `text "Key" is hidden under outline `},
+		"text under the tint":            {[]Item{says(20, 20, "Key", 2500), boxOf("tint", 0, grey(Tint), 10, 15, 40, 10)}, `text "Key" is hidden under tint `},
+		"text beside a white shape":      {[]Item{says(20, 20, "Key", 2500), boxOf("outline", 0, grey(White), 10, 15, 10, 10)}, ""},
+		"text under an open shape":       {[]Item{says(20, 20, "Key", 2500), boxOf("outline", 0, nil, 10, 15, 40, 10)}, ""},
+		"text inside the bend of a fill": {[]Item{says(20, 20, "Key", 2500), bent(grey(White))}, ""},
+		"descender under a white shape":  {[]Item{says(20, 20, "gyp", 2500), boxOf("outline", 0, grey(White), 10, 20.2, 40, 10)}, `text "gyp" is hidden under outline `},
+		"no descender there":             {[]Item{says(20, 20, "Kex", 2500), boxOf("outline", 0, grey(White), 10, 20.2, 40, 10)}, ""},
+		"text under a white balloon":     {[]Item{says(20, 20, "1", 2500), ring("light 1", 21, 19, 6)}, `text "1" is hidden under balloon light 1`},
+		"white shape cut by its group":   {[]Item{says(32, 20, "Key", 2500), &Group{Clip: &clip, Items: []Item{boxOf("outline", 0, grey(White), 10, 10, 70, 15)}}}, ""},
+		"white shape larger than its group": {[]Item{says(15, 20, "Key", 2500), &Group{Clip: &clip, Items: []Item{boxOf("outline", 0, grey(White), 6, 6, 70, 60)}}},
+			`text "Key" is hidden under outline `},
+		"text cut off by its group": {[]Item{&Group{Clip: &clip, Items: []Item{says(28, 20, "Key", 2500)}}}, `text "Key" is cut off`},
+		"text inside its group":     {[]Item{&Group{Clip: &clip, Items: []Item{says(20, 20, "Key", 2500)}}}, ""},
+		"picture over text":         {[]Item{says(20, 20, "Key", 2500), pictureAt("set", 10, 10, 30, 30)}, `text "Key" touches picture "set"`},
+
+		"picture over picture":   {[]Item{pictureAt("a", 10, 10, 30, 30), pictureAt("b", 39, 10, 30, 30)}, `picture "a" overlaps picture "b"`},
+		"picture beside picture": {[]Item{pictureAt("a", 10, 10, 30, 30), pictureAt("b", 40, 10, 30, 30)}, ""},
 
 		"balloon on balloon":        {[]Item{ring("light 1", 20, 20, 3), ring("light 2", 25.9, 20, 3)}, "balloon of light 1 touches balloon of light 2"},
 		"balloon beside balloon":    {[]Item{ring("light 1", 20, 20, 3), ring("light 2", 26.4, 20, 3)}, ""},

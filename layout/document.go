@@ -39,5 +39,6 @@ func gather(jobs []Job, subject string, pages func(Job) ([]Page, error)) (*Docum
 		doc.Pages = append(doc.Pages, made...)
 		doc.describe(i, job, subject)
 	}
+	fitPhotos(doc.Pages)
 	return doc, nil
 }

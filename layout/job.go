@@ -15,6 +15,11 @@ type Job struct {
 	Numbers *exposure.Numbers
 	Safety  []safety.Note
 	Words   templates.Words
+
+	// PhotoLong is how many pixels the longer side of every photo keeps, however
+	// large it is printed, so that one that stands in many places is made and
+	// embedded once. 0 is as many as its place needs.
+	PhotoLong int
 }
 
 // PlanOptions says how a drawing alone is made.

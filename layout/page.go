@@ -141,6 +141,7 @@ type Image struct {
 	Channels    int
 	Orientation int // Exif, 1 to 8
 	Alt         string
+	open        *openPhoto // until it is made ready
 }
 
 // Group is items that belong together. Label is read by a screen reader.

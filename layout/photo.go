@@ -4,7 +4,6 @@ import (
 	"path/filepath"
 
 	"stopleaf/setup"
-	"stopleaf/setup/photo"
 )
 
 // picture is the reference photo with its caption; without the picture, a ruled
@@ -58,38 +57,43 @@ func (b *picture) captionLines(w Um) []string {
 func (b *picture) draw(p *pen, r Rect) {
 	lines := b.captionLines(r.W)
 	r.H -= Um(len(lines)) * pitch(b.st.cap)
-	caption := func(y Um) {
-		for _, s := range lines {
-			y += pitch(b.st.cap)
-			p.text(r.X, y-400, s, b.st)
-		}
-	}
-	box := r
 	pic := b.photo.Picture
-	if pic != nil {
-		w, h := pic.Size()
-		if int64(r.W)*int64(h) > int64(r.H)*int64(w) {
-			box.W = Um(int64(r.H) * int64(w) / int64(h))
-		} else {
-			box.H = Um(int64(r.W) * int64(h) / int64(w))
-		}
-		box.X += (r.W - box.W) / 2
-		pic = b.fitted(box)
-	}
 	if pic == nil {
-		caption(r.bottom())
-		p.rect("blank", lineThin, nil, Rect{r.X + 125, r.Y + 125, r.W - 250, r.H - 250})
-		st := style{cap: capUse, kind: "note", used: true}
-		y := r.Y + 2500
-		for _, s := range wrap(b.job.Words.T("photo.missing", "file", filepath.ToSlash(b.photo.File)), st, r.W-4000) {
-			y += pitch(st.cap)
-			p.text(r.X+2000, y, s, st)
-		}
+		b.missing(p, r)
 		return
 	}
-	caption(box.bottom())
-	p.add(&Image{Rect: box, Format: pic.Format, Data: pic.Data, PxW: pic.Width, PxH: pic.Height,
-		Channels: pic.Channels, Orientation: pic.Orientation, Alt: b.job.Words.T("photo.alt", "title", b.job.Setup.Title, "caption", b.photo.Caption)})
+	box := r
+	w, h := pic.Size()
+	if int64(r.W)*int64(h) > int64(r.H)*int64(w) {
+		box.W = Um(int64(r.H) * int64(w) / int64(h))
+	} else {
+		box.H = Um(int64(r.W) * int64(h) / int64(w))
+	}
+	box.X += (r.W - box.W) / 2
+	before := len(p.items)
+	b.caption(p, r, box.bottom())
+	p.add(&Image{Rect: box, Alt: b.job.Words.T("photo.alt", "title", b.job.Setup.Title, "caption", b.photo.Caption),
+		open: &openPhoto{block: b, room: r, caption: len(p.items) - before, of: p.of}})
+}
+
+// caption sets the caption under y.
+func (b *picture) caption(p *pen, r Rect, y Um) {
+	for _, s := range b.captionLines(r.W) {
+		y += pitch(b.st.cap)
+		p.text(r.X, y-400, s, b.st)
+	}
+}
+
+// missing is a ruled space that says which file is expected, over the caption.
+func (b *picture) missing(p *pen, r Rect) {
+	b.caption(p, r, r.bottom())
+	p.rect("blank", lineThin, nil, Rect{r.X + 125, r.Y + 125, r.W - 250, r.H - 250})
+	st := style{cap: capUse, kind: "note", used: true}
+	y := r.Y + 2500
+	for _, s := range wrap(b.job.Words.T("photo.missing", "file", filepath.ToSlash(b.photo.File)), st, r.W-4000) {
+		y += pitch(st.cap)
+		p.text(r.X+2000, y, s, st)
+	}
 }
 
 // photoDPI is the resolution that a photo is printed with, in dots an inch,
@@ -101,18 +105,6 @@ func (j Job) photoDPI() int {
 		return *h.PhotoDPI
 	}
 	return photoDPI
-}
-
-// fitted is the picture ready for its place on the page; nil when it turns out
-// to be damaged, which setup.BrokenPhotos then tells.
-func (b *picture) fitted(box Rect) *photo.Picture {
-	dpi := int64(b.job.photoDPI())
-	pixels := func(u Um) int { return int((int64(u)*dpi + 25399) / 25400) }
-	pic, err := b.photo.Picture.Fit(pixels(box.W), pixels(box.H))
-	if err != nil {
-		return nil
-	}
-	return pic
 }
 
 // view is the plan or the side view as a block.

@@ -1,9 +1,6 @@
 package layout
 
-import (
-	"slices"
-	"sync"
-)
+import "slices"
 
 // photoGrid is the photographs of the set with their captions, side by side in
 // rows. It splits between rows.
@@ -102,17 +99,10 @@ func (b *photoGrid) draw(p *pen, r Rect) {
 	p.text(r.X, r.Y+b.small.cap, b.title, b.small)
 	n, each := b.across(r.W)
 	y, heights := r.Y+b.titleHeight(), b.rowHeights(r.W)
-	pens := make([]pen, len(b.pics))
-	var wg sync.WaitGroup
 	for i, pic := range b.pics {
-		place := Rect{r.X + Um(i%n)*(each+b.gap), y, each, heights[i/n]}
-		wg.Go(func() { pic.draw(&pens[i], place) }) // a large photo takes its time
+		pic.draw(p, Rect{r.X + Um(i%n)*(each+b.gap), y, each, heights[i/n]})
 		if i%n == n-1 {
 			y += heights[i/n] + b.gap
 		}
-	}
-	wg.Wait()
-	for _, one := range pens {
-		p.add(one.items...)
 	}
 }

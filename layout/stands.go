@@ -70,6 +70,7 @@ func Stands(jobs []Job, opt StandsOptions) (*Document, error) {
 		doc.describe(i, job, "stands.desc")
 	}
 	doc.Pages = imposed(cards, f, opt.Duplex)
+	fitPhotos(doc.Pages)
 	return doc, nil
 }
 

@@ -206,6 +206,11 @@ func shifted(items []Item, dx, dy Um, ending string) []Item {
 		case *Image:
 			c := *v
 			c.X, c.Y = c.X+dx, c.Y+dy
+			if v.open != nil {
+				o := *v.open
+				o.room.X, o.room.Y = o.room.X+dx, o.room.Y+dy
+				c.open = &o
+			}
 			out = append(out, &c)
 		case *Link:
 			c := *v

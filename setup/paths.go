@@ -6,8 +6,6 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
-
-	"stopleaf/setup/photo"
 )
 
 // inside resolves a path written in the file and reports whether it stays in
@@ -117,7 +115,7 @@ func (m *meaning) load(p *Photo, file *written) {
 	case !info.Mode().IsRegular():
 		p.Err = errors.New("is not a plain file")
 	default:
-		p.Picture, p.Err = photo.Load(p.Path)
+		p.Picture, p.Err = m.opt.Shared.photo(p.Path, info.Size())
 	}
 	if p.Err != nil {
 		p.Picture = nil

@@ -21,7 +21,7 @@ type Options struct {
 	Stdin        io.Reader // what "-" reads
 	NoPhotos     bool      // pictures are not loaded
 	SkipPhotos   bool      // a picture that cannot be used is a warning, not an error
-	Shared       *Shared   // for many setups: a gear file that several name is read once; nil for one setup
+	Shared       *Shared   // for many setups: a gear file or a photo that several name is read once; nil for one setup
 }
 
 // Read reads a setup file, "-" for standard input, and what it names. The setup

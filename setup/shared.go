@@ -4,13 +4,64 @@ import (
 	"sync"
 
 	"stopleaf/setup/grammar"
+	"stopleaf/setup/photo"
 )
 
 // Shared keeps what several setups name alike while they are read, so that it is
 // read once. It may be used side by side. The zero value is empty.
 type Shared struct {
-	mu    sync.Mutex
-	gears map[string]func() gearFile // by path
+	mu     sync.Mutex
+	gears  map[string]func() gearFile // by path
+	photos map[string]*sharedPhoto    // by path
+	turn   int                        // of the last photo asked for
+	held   int64                      // bytes of the photos
+}
+
+// sharedPhoto is a photo that was read, and when it was last asked for.
+type sharedPhoto struct {
+	read func() (*photo.Picture, error)
+	size int64
+	turn int
+}
+
+// mostHeld bounds the files of photos that are kept for further setups. One
+// that was given away to make room is read again where it is named again.
+const mostHeld = 64 << 20
+
+// photo reads a photo of so many bytes, or gives what was read before.
+func (s *Shared) photo(path string, size int64) (*photo.Picture, error) {
+	if s == nil {
+		return photo.Load(path)
+	}
+	s.mu.Lock()
+	p, ok := s.photos[path]
+	if !ok {
+		if s.photos == nil {
+			s.photos = map[string]*sharedPhoto{}
+		}
+		p = &sharedPhoto{read: sync.OnceValues(func() (*photo.Picture, error) { return photo.Load(path) }), size: size}
+		s.photos[path] = p
+		s.held += size
+	}
+	s.turn++
+	p.turn = s.turn
+	for s.held > mostHeld && len(s.photos) > 1 {
+		s.giveAway()
+	}
+	s.mu.Unlock()
+	return p.read()
+}
+
+// giveAway forgets the photo that was asked for longest ago.
+func (s *Shared) giveAway() {
+	oldest := ""
+	for path, p := range s.photos {
+		if oldest == "" || p.turn < s.photos[oldest].turn {
+			oldest = path
+		}
+	}
+	s.held -= s.photos[oldest].size
+	delete(s.photos, oldest)
 }
 
 // gearFile is a gear file as written; top is nil where it is broken.

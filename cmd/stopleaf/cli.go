@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"stopleaf/layout"
+	"stopleaf/setup"
 	"stopleaf/templates"
 )
 
@@ -44,6 +45,7 @@ type call struct {
 
 	words  map[string]templates.Words // by language, read on first use
 	format *layout.Format             // a page format of one's own; nil for none
+	shared *setup.Shared              // what several setups of a run name alike; nil for one setup
 }
 
 // has reports whether a switch or flag was given.

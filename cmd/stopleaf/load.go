@@ -92,6 +92,7 @@ func (c *call) load(check func(*setup.Setup, *exposure.Numbers) setup.Problems) 
 	}
 	step := c.progress("reading", len(names))
 	var list []*loaded
+	c.shared = &setup.Shared{}
 	for i, name := range names {
 		step(i)
 		l, err := c.loadOne(name, check)
@@ -145,7 +146,7 @@ func (c *call) loadAs(name string, as func(*setup.Setup) (*setup.Setup, error), 
 	if err := readable(name); err != nil {
 		return nil, err
 	}
-	s, problems := setup.Read(name, setup.Options{AllowOutside: c.has("allow-outside"), Stdin: c.stdin, SkipPhotos: c.skipPhotos()})
+	s, problems := setup.Read(name, setup.Options{AllowOutside: c.has("allow-outside"), Stdin: c.stdin, SkipPhotos: c.skipPhotos(), Shared: c.shared})
 	l := &loaded{name: name, setup: s, problems: problems}
 	if s == nil {
 		return l, nil

@@ -2,7 +2,9 @@ package photo
 
 import (
 	"image"
+	"slices"
 	"sync"
+	"sync/atomic"
 
 	"stopleaf/setup/photo/icc"
 )
@@ -17,14 +19,8 @@ type source struct {
 	studio  bool         // luma from 16 to 235
 
 	mu     sync.Mutex
-	fitted map[[2]int]*result
-}
-
-// result is one size of a picture, made once however many ask for it.
-type result struct {
-	once    sync.Once
-	picture *Picture
-	err     error
+	fitted map[[2]int]*Picture // by size
+	err    error               // why it could not be read
 }
 
 // Fit gives the picture ready to embed where it is printed with w x h pixels at
@@ -33,20 +29,47 @@ type result struct {
 // made once, and Fit may be called from several goroutines. The error says for
 // a person why the picture cannot be read, as Load's does.
 func (p *Picture) Fit(w, h int) (*Picture, error) {
-	if p.source == nil {
-		return p, nil
+	all, err := p.FitAll([][2]int{{w, h}})
+	if err != nil {
+		return nil, err
 	}
-	if p.Orientation >= 5 {
-		w, h = h, w
-	}
-	w, h = p.target(w, h)
-	if p.Data != nil && w == p.Width {
-		return p, nil
-	}
-	r := p.source.result(w, h)
-	r.once.Do(func() { r.picture, r.err = p.make(w, h) })
-	return r.picture, r.err
+	return all[0], nil
 }
+
+// FitAll is Fit for several places: it decodes the picture once for all of them.
+func (p *Picture) FitAll(places [][2]int) ([]*Picture, error) {
+	out := make([]*Picture, len(places))
+	for i := range out {
+		out[i] = p
+	}
+	s := p.source
+	if s == nil {
+		return out, nil
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	var sizes [][2]int // to be made
+	for _, place := range places {
+		size := p.target(place)
+		if s.fitted[size] == nil && !p.ready(size) && !slices.Contains(sizes, size) {
+			sizes = append(sizes, size)
+		}
+	}
+	if len(sizes) > 0 && s.err == nil {
+		s.err = p.make(sizes)
+	}
+	for i, place := range places {
+		if size := p.target(place); !p.ready(size) {
+			if out[i] = s.fitted[size]; out[i] == nil {
+				return nil, s.err
+			}
+		}
+	}
+	return out, nil
+}
+
+// ready tells whether the picture can be embedded in a size as it is.
+func (p *Picture) ready(size [2]int) bool { return p.Data != nil && size[0] == p.Width }
 
 // Err is why a Fit failed, nil when none did.
 func (p *Picture) Err() error {
@@ -55,39 +78,24 @@ func (p *Picture) Err() error {
 	}
 	p.source.mu.Lock()
 	defer p.source.mu.Unlock()
-	for _, r := range p.source.fitted {
-		if r.err != nil { // every size fails for the same reason
-			return r.err
-		}
-	}
-	return nil
+	return p.source.err
 }
 
-func (s *source) result(w, h int) *result {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	r := s.fitted[[2]int{w, h}]
-	if r == nil {
-		r = &result{}
-		if s.fitted == nil {
-			s.fitted = map[[2]int]*result{}
-		}
-		s.fitted[[2]int{w, h}] = r
+// target is the stored size to make for a place, both sides in the picture's own
+// ratio.
+func (p *Picture) target(place [2]int) [2]int {
+	w, h := place[0], place[1]
+	if p.Orientation >= 5 {
+		w, h = h, w
 	}
-	return r
-}
-
-// target is the stored size to make where w x h are wanted, both sides in the
-// picture's own ratio.
-func (p *Picture) target(w, h int) (int, int) {
 	w, h = max(w, 1), max(h, 1)
 	if int64(w)*int64(p.Height) < int64(h)*int64(p.Width) {
 		w = int((int64(h)*int64(p.Width) + int64(p.Height) - 1) / int64(p.Height))
 	}
 	if 5*int64(w) >= 4*int64(p.Width) {
-		return p.Width, p.Height
+		return [2]int{p.Width, p.Height}
 	}
-	return w, int(max((int64(w)*int64(p.Height)+int64(p.Width)/2)/int64(p.Width), 1))
+	return [2]int{w, int(max((int64(w)*int64(p.Height)+int64(p.Width)/2)/int64(p.Width), 1))}
 }
 
 // Two pictures are decoded at a time, and of large ones one: a picture of 120
@@ -99,7 +107,11 @@ var (
 
 const largePixels = 40_000_000
 
-func (p *Picture) make(w, h int) (*Picture, error) {
+// Decoded is how many pictures were decoded in this process, for tests.
+var Decoded atomic.Int64
+
+// make decodes the picture and makes it in every one of the sizes.
+func (p *Picture) make(sizes [][2]int) error {
 	decoding <- struct{}{}
 	defer func() { <-decoding }()
 	if p.Width*p.Height > largePixels {
@@ -107,13 +119,29 @@ func (p *Picture) make(w, h int) (*Picture, error) {
 		defer large.Unlock()
 	}
 	s := p.source
+	Decoded.Add(1)
 	img, err := s.decode()
 	if err != nil {
-		return nil, err
+		return err
 	}
 	if img.Bounds().Dx() != p.Width || img.Bounds().Dy() != p.Height {
-		return nil, errDamaged
+		return errDamaged
 	}
+	if s.fitted == nil {
+		s.fitted = map[[2]int]*Picture{}
+	}
+	for _, size := range sizes {
+		q, err := p.scaledTo(size[0], size[1], img)
+		if err != nil {
+			return err
+		}
+		s.fitted[size] = q
+	}
+	return nil
+}
+
+func (p *Picture) scaledTo(w, h int, img image.Image) (*Picture, error) {
+	s := p.source
 	out := s.srgb(reduce(img, min(p.Width/w, p.Height/h), s))
 	out = turned(scaled(out, w, h), p.Orientation)
 	lossless := s.flat && w == p.Width || s.alpha || fewColours(out)

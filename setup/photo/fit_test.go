@@ -285,3 +285,43 @@ func TestRawByEnding(t *testing.T) {
 	require.NoError(t, err, "a JPEG under a wrong name")
 	assert.Equal(t, "jpeg", p.Format)
 }
+
+// Several places take one decoding, whoever asks for them, and come out as they
+// would one by one.
+func TestFitAllDecodesOnce(t *testing.T) {
+	b := jpegOf(t, scene(500, 400), 90)
+	p, err := LoadBytes(b)
+	require.NoError(t, err)
+	places := [][2]int{{100, 80}, {500, 400}, {50, 40}, {100, 80}, {399, 319}, {450, 10}}
+	before := Decoded.Load()
+	all, err := p.FitAll(places)
+	require.NoError(t, err)
+	assert.EqualValues(t, 1, Decoded.Load()-before)
+	for i, place := range places {
+		alone, err := LoadBytes(b)
+		require.NoError(t, err)
+		q, err := alone.Fit(place[0], place[1])
+		require.NoError(t, err)
+		assert.Equal(t, q.Data, all[i].Data, "%v", place)
+		assert.Equal(t, [2]int{q.Width, q.Height}, [2]int{all[i].Width, all[i].Height})
+	}
+	assert.Same(t, all[0], all[3])
+	assert.Same(t, p, all[1], "its own size")
+
+	before = Decoded.Load()
+	again, err := p.FitAll(places)
+	require.NoError(t, err)
+	assert.Equal(t, all, again)
+	assert.Zero(t, Decoded.Load()-before)
+
+	// one that is damaged is looked at once
+	cut, err := LoadBytes(append(bytes.Clone(b[:len(b)/2]), 0xFF, 0xD9))
+	require.NoError(t, err)
+	before = Decoded.Load()
+	for range 3 {
+		_, err = cut.FitAll(places)
+		assert.Error(t, err)
+		assert.Equal(t, err, cut.Err())
+	}
+	assert.EqualValues(t, 1, Decoded.Load()-before)
+}

@@ -1,0 +1,67 @@
+package setup
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"sync"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"stopleaf/templates"
+)
+
+// A photo that several setups name is read once, also by several at a time, and
+// one that is not kept is read again.
+func TestSharedPhotos(t *testing.T) {
+	dir := t.TempDir()
+	jpeg, err := templates.Read("demo/bread-set.jpg")
+	require.NoError(t, err)
+	var names []string
+	for i := range 12 {
+		name := filepath.Join(dir, fmt.Sprintf("%d.yaml", i))
+		photo := fmt.Sprintf("%d.jpg", i/6)
+		src := "title: T\nphotos: [" + photo + "]\nlights: [{name: Key, role: key}]\n"
+		require.NoError(t, os.WriteFile(name, []byte(src), 0o600))
+		require.NoError(t, os.WriteFile(filepath.Join(dir, photo), jpeg, 0o600))
+		names = append(names, name)
+	}
+	read := func(shared *Shared) []*Setup {
+		list := make([]*Setup, len(names))
+		var wg sync.WaitGroup
+		for i, name := range names {
+			wg.Go(func() { list[i], _ = Read(name, Options{Shared: shared}) })
+		}
+		wg.Wait()
+		for _, s := range list {
+			require.NotNil(t, s)
+			require.NotNil(t, s.Photos[0].Picture)
+		}
+		return list
+	}
+	list := read(&Shared{})
+	for i, s := range list {
+		assert.Same(t, list[i/6*6].Photos[0].Picture, s.Photos[0].Picture)
+	}
+	assert.NotSame(t, list[0].Photos[0].Picture, list[6].Photos[0].Picture)
+
+	// without room for two, the one that was asked for last stays
+	shared := &Shared{held: mostHeld - int64(len(jpeg))}
+	first, err := shared.photo(filepath.Join(dir, "0.jpg"), int64(len(jpeg)))
+	require.NoError(t, err)
+	_, err = shared.photo(filepath.Join(dir, "1.jpg"), int64(len(jpeg)))
+	require.NoError(t, err)
+	require.Len(t, shared.photos, 1)
+	again, err := shared.photo(filepath.Join(dir, "0.jpg"), int64(len(jpeg)))
+	require.NoError(t, err)
+	assert.NotSame(t, first, again)
+	assert.Equal(t, first.Data, again.Data)
+
+	// one that cannot be read says so to everybody
+	for range 2 {
+		_, err = shared.photo(filepath.Join(dir, "none.jpg"), 0)
+		assert.ErrorIs(t, err, os.ErrNotExist)
+	}
+}

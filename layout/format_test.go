@@ -70,13 +70,18 @@ func ownPages(job layout.Job, document string, f *layout.Format, duplex bool) (f
 	return faults, nil
 }
 
-// The formats that are documented hold any setup.
+// The formats that are documented hold any setup, in every language.
 func TestExampleFormat(t *testing.T) {
-	words := wording(t)
+	var languages []templates.Words
+	for _, lang := range templates.Languages() {
+		w, err := templates.Load(lang)
+		require.NoError(t, err)
+		languages = append(languages, w)
+	}
 	for document, name := range map[string]string{"card": "my-card.yaml", "sheet": "my-sheet.yaml", "stands": "my-stands.yaml"} {
 		f := ownFormat(t, document, example(t, name))
-		forRandom(t, howMany(50, 500), 1, 20, func(seed int, r random) []string {
-			return ownFaults(r, document, f, words, seed%2 == 0)
+		forRandom(t, howMany(40, 250), 1, 20, func(seed int, r random) []string {
+			return ownFaults(r, document, f, languages[seed%len(languages)], seed%2 == 0)
 		})
 	}
 }
@@ -107,7 +112,7 @@ func TestOurFormatsAsOnesOwn(t *testing.T) {
 			require.NoError(t, err)
 			f := ownFormat(t, document, src)
 			var refused atomic.Int64
-			n := howMany(5, 50)
+			n := howMany(4, 30)
 			forRandom(t, n, 1, 12, func(seed int, r random) []string {
 				faults := ownFaults(r, document, f, words, seed%2 == 0)
 				if document == "stands" && len(faults) == 1 && tooLow.MatchString(faults[0]) {

@@ -87,7 +87,7 @@ func Clock(was string, deg float64, side int) (text string, off float64) {
 	if colon {
 		rest = rest[3:]
 	}
-	text = was[:f.from]
+	text = strings.TrimRight(was[:f.from], "+")
 	if hour < 10 && was[f.from] == '0' {
 		text += "0"
 	}

@@ -111,7 +111,7 @@ func placed(t *testing.T, err error) {
 // as the value; a place in one line of any kind reads as a place again.
 func FuzzNotation(f *testing.F) {
 	for _, was := range []string{"", "1.4 m", "4 ft 6 1/2 in", "4'6\"", "1 m 40 cm", "6½ in", "1/4 +0.2", "full", "62 Ws", "-3 1/3", "50 %", "8.5", "f/8 +0.4", "8 5", "5,6", "EV100 9", "12 EV", "1/200 s", "0\"5",
-		"1.6 stops under", "55° camera left", "55 L", "7:30", "07 o'clock", "55 left, 1,4 m, 2.15 high", "7:30, 1.4 m, 2 up", "1.3 m left, 0.9 behind, 1.2 to lower edge", "under Key, 1.1 high", ",", "left", "1 front", " high", "0 left, 0 front"} {
+		"1.6 stops under", "55° camera left", "55 L", "7:30", "07 o'clock", "+1", "55 left, 1,4 m, 2.15 high", "7:30, 1.4 m, 2 up", "1.3 m left, 0.9 behind, 1.2 to lower edge", "under Key, 1.1 high", ",", "left", "1 front", " high", "0 left, 0 front"} {
 		f.Add(was, 1.234, int8(1))
 		f.Add(was, -2.5, int8(-1))
 	}

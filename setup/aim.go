@@ -122,21 +122,32 @@ func (a aimSpec) forSide(side, wrote int) aimSpec {
 	return a
 }
 
+// Part is how high a part of the subject is, m: the face, and what is told from it.
+// ok is false for what is no part.
+func (s *Subject) Part(name string) (height float64, ok bool) {
+	switch name {
+	case "face":
+		return s.Face, true
+	case "crown":
+		return s.Face + crownAbove, true
+	case "chest":
+		return max(s.Face-chestBelow, 0), true
+	case "hands":
+		return max(s.Face-handsBelow, 0), true
+	}
+	return 0, false
+}
+
 // aimPoint works out the point a light is aimed at.
 func (s *solver) aimPoint(i int) Aim {
 	it := &s.items[i]
 	a := it.aim
 	out := Aim{Target: a.target, Feather: a.feather, Given: a.given}
-	face := s.m.s.Subject.Face
+	if h, ok := s.m.s.Subject.Part(a.target); ok {
+		out.Height = h
+		return out
+	}
 	switch a.target {
-	case "face":
-		out.Height = face
-	case "crown":
-		out.Height = face + crownAbove
-	case "chest":
-		out.Height = max(face-chestBelow, 0)
-	case "hands":
-		out.Height = max(face-handsBelow, 0)
 	case "background":
 		s.aimAtBackground(i, &out)
 	case "place":

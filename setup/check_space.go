@@ -25,8 +25,8 @@ func (c *checker) space() {
 		if l.Place == nil || l.Source == exposure.Daylight {
 			continue // a window may well be in the picture, and its sun outside
 		}
-		t := thing{called: quote(l.Name), where: l.Where, body: l.body(), flat: l.Place.Height == nil}
-		if !t.flat && c.s.inFrame(t.body) {
+		t := thing{called: quote(l.Name), where: l.Where, body: l.Body(), flat: l.Place.Height == nil}
+		if !t.flat && c.s.InFrame(t.body) {
 			c.warn(l.Where, "place", "in-frame", "move it out, unless the subject hides it", "%q is in the picture", l.Name)
 		}
 		c.ceiling(t)
@@ -41,16 +41,16 @@ func (c *checker) space() {
 		if g.Place == nil {
 			continue
 		}
-		t := thing{called: quote(g.Name), where: g.Where, body: g.body(), flat: g.Place.Height == nil}
+		t := thing{called: quote(g.Name), where: g.Where, body: g.Body(), flat: g.Place.Height == nil}
 		c.ceiling(t)
 		c.walls(t)
 	}
 	c.ends()
 }
 
-// body is the face of a light that shines, turned to its aim; a light whose
+// Body is the face of a light that shines, turned to its aim; a light whose
 // size is not known is a point.
-func (l *Light) body() exposure.Body {
+func (l *Light) Body() exposure.Body {
 	b := exposure.Body{At: exposure.Vec{X: l.Place.Right, Y: l.Place.Front}}
 	if l.Place.Height != nil {
 		b.At.Z = *l.Place.Height
@@ -65,8 +65,8 @@ func (l *Light) body() exposure.Body {
 	return b
 }
 
-// body is a grip item, upright and facing the way it is turned.
-func (g *Grip) body() exposure.Body {
+// Body is a grip item, upright and facing the way it is turned.
+func (g *Grip) Body() exposure.Body {
 	b := exposure.Body{At: exposure.Vec{X: g.Place.Right, Y: g.Place.Front}}
 	if g.Place.Height != nil {
 		b.At.Z = *g.Place.Height
@@ -82,10 +82,10 @@ func (g *Grip) body() exposure.Body {
 	return b
 }
 
-// inFrame reports whether a body is in the picture however the camera was
+// InFrame reports whether a body is in the picture however the camera was
 // tilted: both aimed at the face and, where a level camera still sees the face,
 // level. The file does not say which it was.
-func (s *Setup) inFrame(b exposure.Body) bool {
+func (s *Setup) InFrame(b exposure.Body) bool {
 	in := s.Input(nil)
 	face := exposure.Vec{Z: s.Subject.Face}
 	aimed, known := exposure.InFrame(in.Camera, face, in.Background, b)

@@ -64,7 +64,7 @@ func (m *meaning) gearAsMeant(top *written) {
 	}
 	m.gearItems(top)
 	m.units = setupUnits
-	m.s.GearHeads = m.gear.heads
+	m.s.GearHeads, m.s.GearModifiers = m.gear.heads, m.gear.modifiers
 }
 
 // named goes through a list of gear, each of which has a name of its own.

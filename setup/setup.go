@@ -50,21 +50,22 @@ type Setup struct {
 	File string // as named on the command line; "-" for standard input
 	Root string // the folder no photo or gear path may leave
 
-	Title     string
-	Code      string // default: the file's name without its ending
-	Made      string // "2026-03-14", or ""
-	By        string // owner
-	Tags      []string
-	Units     Units
-	Notes     string
-	Private   string // never printed
-	Hazards   []string
-	Gear      string  // the gear file as written, or ""
-	GearHeads []Head  // all of the gear file's
-	Packs     []*Pack // those that lights hang on, in the order of the lights
-	Looks     []Look  // variants of the set, as the file names them
-	Look      string  // the look this is, which WithLook gave; "" for the set as written
-	titled    string  // the title without the look
+	Title         string
+	Code          string // default: the file's name without its ending
+	Made          string // "2026-03-14", or ""
+	By            string // owner
+	Tags          []string
+	Units         Units
+	Notes         string
+	Private       string // never printed
+	Hazards       []string
+	Gear          string     // the gear file as written, or ""
+	GearHeads     []Head     // all of the gear file's
+	GearModifiers []Modifier // and its modifiers
+	Packs         []*Pack    // those that lights hang on, in the order of the lights
+	Looks         []Look     // variants of the set, as the file names them
+	Look          string     // the look this is, which WithLook gave; "" for the set as written
+	titled        string     // the title without the look
 
 	Exposure   Exposure
 	Camera     Camera

@@ -29,6 +29,7 @@ type flag struct {
 	short   string
 	value   string   // what stands for its value in help; "" for a switch
 	allowed []string // nil is anything
+	many    bool     // may be given again: the values are joined by commas
 	help    string
 }
 
@@ -72,6 +73,15 @@ func flagTable() []flag {
 		{name: "rulers", help: "stop rulers even where there is little room"},
 		{name: "view", value: "VIEW", allowed: views, help: "which way to look"},
 		{name: "scale", value: "1:N", help: "the scale, such as 1:20; else the largest that fits"},
+		{name: "ceiling", value: "LENGTH", help: "the ceiling's height; bare lengths are in the setup's units"},
+		{name: "room", value: "WALL=LENGTH[,...]", many: true, help: "from the subject mark to the walls: left=1.8,right=2,front=3,behind=2"},
+		{name: "scale-distances", value: "FACTOR", help: "how far the lights stand from what they light, times FACTOR, on the same lines"},
+		{name: "swap", value: "LIGHT=HEAD[,...]", many: true, help: "another head from the gear for a light"},
+		{name: "swap-modifier", value: "LIGHT=MODIFIER[,...]", many: true, help: "another modifier from the gear for a light"},
+		{name: "mirror", help: "the sitter's other side: every left is right"},
+		{name: "face", value: "LENGTH", help: "the height of the face; lights, aims and camera follow"},
+		{name: "lens", value: "MM", help: "another lens; the camera moves to keep the frame at the subject"},
+		{name: "dry-run", help: "say what would change, and write nothing"},
 		{name: "json", help: "every figure as JSON"},
 		{name: "readings", value: "FILE", help: "readings from a file, one NAME: READING a line; - is standard input"},
 		{name: "iso", value: "N", help: "today's ISO, where it is not that of the record"},
@@ -175,7 +185,7 @@ func (c *call) parseFlag(arg string, after []string) (used int, err error) {
 	if !ok || !c.takes(f.name) {
 		return 0, c.unknownFlag(arg, name)
 	}
-	if c.has(f.name) {
+	if c.has(f.name) && !f.many {
 		return 0, &usageError{fmt.Sprintf("--%s is given twice", f.name), ""}
 	}
 	if f.value == "" {
@@ -197,6 +207,9 @@ func (c *call) parseFlag(arg string, after []string) (used int, err error) {
 	}
 	if f.allowed != nil {
 		value = strings.ToLower(value)
+	}
+	if c.has(f.name) {
+		value = c.set[f.name] + "," + value
 	}
 	c.set[f.name] = value
 	return used, nil

@@ -62,6 +62,14 @@ func commandTable() []command {
 				"set as written and B the set in that look; --look-a and --look-b name one for each. A difference is no\n" +
 				"mistake: it ends with 0.",
 			flags: []string{"output", "json", "all", "look", "look-a", "look-b", "allow-outside", "problems"}},
+		{name: "adapt", operand: "SETUP", least: 1, most: 1, run: runAdapt,
+			summary: "a new setup file for another aperture, room, head, lens or side",
+			more: "Powers, shutter, dimmers and places are worked out again, for any of the flags together. --base takes one\n" +
+				"aperture. The new file keeps the old one's comments, order and notation, and says on top what it was made\n" +
+				"from. What could not be kept is said with figures, in the file too, and adapt then ends with 1; the file is\n" +
+				"written. NEW.yaml is never overwritten.",
+			flags: []string{"output", "base", "iso", "shutter", "ceiling", "room", "scale-distances", "swap", "swap-modifier", "mirror", "face", "lens",
+				"dry-run", "json", "allow-outside", "problems"}},
 		{name: "proof", operand: "SETUP...", least: 1, most: -1, run: runProof,
 			summary: "what is wrong, what does not add up, what a rebuild would miss",
 			more:    "Findings go to standard output. Ends with 1 when there are errors, with --strict for warnings too.",

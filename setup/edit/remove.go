@@ -171,13 +171,7 @@ func (s *Source) Header(lines ...string) {
 	}
 	var b strings.Builder
 	for _, l := range strings.Split(strings.Join(lines, "\n"), "\n") {
-		l = strings.TrimRight(strings.Map(func(r rune) rune {
-			if r == '\t' || !printable(r) {
-				return ' '
-			}
-			return r
-		}, strings.ToValidUTF8(l, " ")), " ")
-		if l == "" {
+		if l = plainComment(l); l == "" {
 			b.WriteString("#\n")
 		} else {
 			b.WriteString("# " + l + "\n")
@@ -192,6 +186,16 @@ func (s *Source) Header(lines ...string) {
 	if err := s.splice(cut{at, at, b.String()}); err != nil || !valueOf(s.now.root).equal(want) {
 		s.now = before
 	}
+}
+
+// plainComment is what of a text can stand in a comment.
+func plainComment(text string) string {
+	return strings.TrimRight(strings.Map(func(r rune) rune {
+		if r == '\t' || !printable(r) {
+			return ' '
+		}
+		return r
+	}, strings.ToValidUTF8(text, " ")), " ")
 }
 
 // top is where a header goes.

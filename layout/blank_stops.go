@@ -141,7 +141,7 @@ func (b *blankForm) power(g grid, r Rect) {
 	}
 }
 
-func (b *blankForm) ratios(g grid, r Rect) {
+func (b *blankForm) ratios(g grid, r Rect) Um {
 	lead := Mm(10) + width(b.t("ratio-lit"), b.small)
 	cols := Rect{r.X + lead, r.Y, r.W - lead, 0}
 	g.p.text(r.X, r.Y+pitch(b.small.cap), b.t("ratio-stops"), b.small)
@@ -158,7 +158,7 @@ func (b *blankForm) ratios(g grid, r Rect) {
 		y = g.row(Rect{cols.X, y, cols.W, 0}, both[i], 12, true)
 		g.p.polyline("rule", lineGrid, nil, Point{r.X, y}, Point{cols.X, y})
 	}
-	g.foot(b.t("ratio-example"), Rect{r.X, y, r.W, 0})
+	return g.foot(b.t("ratio-example"), Rect{r.X, y, r.W, 0})
 }
 
 // grid sets figures in columns of one width, each at its decimal point.

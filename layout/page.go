@@ -39,7 +39,12 @@ type Document struct {
 	Pages    []Page
 	Outline  []Entry  // nil is an entry for each page with a title
 	Problems []string // what could not be shown as asked, for a person
+
+	Fingerprints []Fingerprint // of a binder: every page of it, printed now or not
 }
+
+// Fingerprint says what was on a page of a binder.
+type Fingerprint struct{ Label, Print string }
 
 // Entry is a line of the outline that a reader of the file shows beside the
 // pages.
@@ -60,6 +65,8 @@ type Page struct {
 	Items            []Item
 	ScaleDenominator int    // 20 for a drawing at 1:20 on this page; 0 when there is none
 	About            *About // where it is not the document's; nil is the same
+	Fingerprint      string // of a page of a binder: what is on it, in twelve digits
+	listed           string // of a page of a binder: the code under which the contents list it
 }
 
 // About is what is said of the setup on one page of a document of several.

@@ -45,15 +45,18 @@ func Sheet(jobs []Job, opt SheetOptions) (*Document, error) {
 	if err != nil {
 		return nil, err
 	}
-	return gather(jobs, "card.desc", func(job Job) ([]Page, error) {
-		b := builder{job: job, f: f, doc: "sheet", made: map[string]box{}}
-		b.own = func(n node) (block, error) { return b.sheetBlock(n) }
-		sides, err := b.fitted()
-		if err != nil {
-			return nil, err
-		}
-		return b.drawn(sides)
-	})
+	return gather(jobs, "card.desc", func(job Job) ([]Page, error) { return sheetPages(job, f) })
+}
+
+// sheetPages fits one setup to a format and draws its sides.
+func sheetPages(job Job, f *format) ([]Page, error) {
+	b := builder{job: job, f: f, doc: "sheet", made: map[string]box{}}
+	b.own = func(n node) (block, error) { return b.sheetBlock(n) }
+	sides, err := b.fitted()
+	if err != nil {
+		return nil, err
+	}
+	return b.drawn(sides)
 }
 
 // sheetBlock makes a block that only the sheet has; nil for any other name.

@@ -223,7 +223,7 @@ func shifted(items []Item, dx, dy Um, ending string) []Item {
 				r.X, r.Y = r.X+dx, r.Y+dy
 				c.Clip = &r
 			}
-			if c.ID != "" {
+			if c.ID != "" && ending != "" {
 				c.ID += "-" + ending
 			}
 			c.Items = shifted(v.Items, dx, dy, ending)

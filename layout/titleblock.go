@@ -216,7 +216,13 @@ func (b *titleBlock) draw(p *pen, r Rect) {
 		}
 		y += 300
 	}
-	for _, row := range b.rows(r.W) {
+	drawTitleRows(p, Rect{r.X, y, r.W, 0}, b.rows(r.W))
+}
+
+// drawTitleRows draws rows of cells from the top of a box, each under a rule.
+func drawTitleRows(p *pen, r Rect, rows [][]titleCell) {
+	y := r.Y
+	for _, row := range rows {
 		ws := cellWidths(row, r.W)
 		h := rowHeightOf(row, ws)
 		p.polyline("title-rule", lineOutline, nil, Point{r.X, y}, Point{r.X + r.W, y})

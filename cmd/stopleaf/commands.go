@@ -33,6 +33,14 @@ func commandTable() []command {
 				"Without -o the sheet of tuesday.yaml goes to tuesday-sheet.pdf in this folder, the sheets of\n" +
 				"several to sheets.pdf.",
 			flags: []string{"output", "dpi", "paper", "format", "base", "lang", "look", "watch", "photos", "allow-outside", "problems"}},
+		{name: "binder", operand: "PATH...", least: 1, most: -1, run: runBinder,
+			summary: "many setups as a binder: contents, a sheet each, indexes, room for filing holes",
+			more: "PATH is a setup file, or a folder with setups in it and in its folders. On --paper a4 (default) or\n" +
+				"letter. Pages are numbered CODE/PAGE, so that a new setup renumbers no old one. The margin of the holes\n" +
+				"is kept clear; with --duplex it changes sides, and each setup begins on a right-hand page. --as card\n" +
+				"prints two sides of cards on a page. A setup with mistakes is told, and a page in its place says so;\n" +
+				"then it ends with 1. Two setups of one code make no binder. Without -o it goes to binder.pdf.",
+			flags: []string{"output", "paper", "holes", "duplex", "as", "base", "lang", "strict", "photos", "allow-outside", "problems"}},
 		{name: "blank", operand: "[SETUP]", most: 1, run: runBlank,
 			summary: "a form to fill in by hand, a table of stops on its back",
 			more: "With SETUP its lights, modifiers and room are filled in, and readings, powers and places are ruled\n" +

@@ -55,7 +55,7 @@ func (c *call) readFormat() (problems setup.Problems, inputs []string, err error
 // papers are those that a document with page formats is made on.
 func (c *call) papers() []string {
 	switch c.cmd.name {
-	case "sheet":
+	case "sheet", "binder":
 		return layout.SheetPapers()
 	case "stands":
 		return layout.StandPapers()

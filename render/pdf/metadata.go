@@ -99,5 +99,23 @@ func metadata(doc *layout.Document) string {
 	if t, ok := created(doc); ok {
 		about.Created = t.Format("2006-01-02T00:00:00Z")
 	}
+	if len(doc.Fingerprints) > 0 {
+		about.Spaces += ` xmlns:binder="` + BinderSpace + `"`
+		about.More += fingerprints(doc.Fingerprints)
+	}
 	return xmp.Packet(about)
+}
+
+// BinderSpace is the XMP namespace of what a binder says of its pages:
+// binder:pages, a list of "FINGERPRINT LABEL".
+const BinderSpace = "urn:stopleaf:binder#"
+
+func fingerprints(list []layout.Fingerprint) string {
+	var b strings.Builder
+	b.WriteString("<binder:pages><rdf:Seq>\n")
+	for _, f := range list {
+		b.WriteString("<rdf:li>" + f.Print + " " + xmp.Text(f.Label) + "</rdf:li>\n")
+	}
+	b.WriteString("</rdf:Seq></binder:pages>\n")
+	return b.String()
 }

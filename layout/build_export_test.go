@@ -1,5 +1,7 @@
 package layout
 
+import "stopleaf/kit"
+
 // Step is a step of the build or strike order, for tests.
 type Step struct {
 	Phase      string
@@ -33,8 +35,10 @@ type KitLine struct {
 // KitList is what a set needs.
 func KitList(job Job) []KitLine {
 	var out []KitLine
-	for _, k := range kitList(job) {
-		out = append(out, KitLine{k.kind, k.what, k.n, k.more, k.of})
+	list := kit.For(job.Setup)
+	for i, row := range KitRows(list, job.Words) {
+		it := list.Items[i]
+		out = append(out, KitLine{string(it.Kind), row.What, it.N, it.AtLeast, it.Asked[0].Of})
 	}
 	return out
 }

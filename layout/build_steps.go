@@ -12,6 +12,7 @@ import (
 	"stopleaf/exposure"
 	"stopleaf/safety"
 	"stopleaf/setup"
+	"stopleaf/templates"
 )
 
 // stepper words the steps of the build and strike orders.
@@ -89,13 +90,12 @@ func (b *stepper) background() {
 	if bg == nil {
 		return
 	}
-	b.put("background", b.t("background-lead"), listed(backgroundText(b.job), b.length(bg.Distance, "background-distance")), b.marked(bg.Mark))
+	b.put("background", b.t("background-lead"), listed(backgroundText(bg, b.job.Words, b.job.Setup.Units), b.length(bg.Distance, "background-distance")), b.marked(bg.Mark))
 }
 
 // backgroundText is what the background is, with its size.
-func backgroundText(job Job) string {
-	bg, u := job.Setup.Background, job.Setup.Units
-	what := colouredKind(bg.Tone, bg.Kind, job.Words)
+func backgroundText(bg *setup.Background, w templates.Words, u setup.Units) string {
+	what := colouredKind(bg.Tone, bg.Kind, w)
 	switch {
 	case bg.Width != nil && bg.Height != nil:
 		what = strings.TrimSpace(what + " " + setup.FormatLength(*bg.Width, u) + " × " + setup.FormatLength(*bg.Height, u))
@@ -177,18 +177,18 @@ func (b *stepper) leads() {
 			b.put("leads", b.t("leads-lead"), b.t("leads-to", "lights", b.called(ld.Lights)))
 			continue
 		}
-		b.put("leads", b.t("circuit-lead", "name", ld.Name), listed(leadText(ld.Circuit.Lead, b.job), b.t("to", "lights", b.called(ld.Lights))))
+		b.put("leads", b.t("circuit-lead", "name", ld.Name), listed(leadText(ld.Circuit.Lead, b.job.Setup.Units), b.t("to", "lights", b.called(ld.Lights))))
 	}
 }
 
 // leadText is "20 m × 1.5 mm²", as far as it is known.
-func leadText(ld *setup.Lead, job Job) string {
+func leadText(ld *setup.Lead, u setup.Units) string {
 	if ld == nil {
 		return ""
 	}
 	var parts []string
 	if ld.Length != nil {
-		parts = append(parts, strings.Replace(setup.FormatLength(*ld.Length, job.Setup.Units), ".00 ", " ", 1))
+		parts = append(parts, strings.Replace(setup.FormatLength(*ld.Length, u), ".00 ", " ", 1))
 	}
 	if ld.Section != nil {
 		parts = append(parts, trimFloat(*ld.Section)+" mm²")

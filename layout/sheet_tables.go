@@ -1,6 +1,9 @@
 package layout
 
 import (
+	"strings"
+
+	"stopleaf/kit"
 	"stopleaf/safety"
 	"stopleaf/setup"
 )
@@ -196,7 +199,7 @@ func circuitsTable(job Job, f *format) *table {
 			}
 		}
 		g.cell("breaker", breaker, false)
-		g.cell("lead", leadText(ld.Circuit.Lead, job), false)
+		g.cell("lead", leadText(ld.Circuit.Lead, job.Setup.Units), false)
 		if ld.HasDrop {
 			drop := w.T("sheet.drop", "v", oneDecimal(ld.DropV), "pct", oneDecimal(ld.DropPct))
 			if ld.OverDrop {
@@ -213,19 +216,20 @@ func circuitsTable(job Job, f *format) *table {
 
 // kitTable is the kit list with a box for each line.
 func kitTable(job Job, f *format) *table {
-	w := job.Words
-	g := newRuled(job, f, w.T("sheet.kit"))
-	kind := ""
-	for _, k := range kitList(job) {
+	g := newRuled(job, f, job.Words.T("sheet.kit"))
+	list := kit.For(job.Setup)
+	kind := kit.Kind("")
+	for i, k := range KitRows(list, job.Words) {
+		it := &list.Items[i]
 		g.row("kit", false)
 		g.box("packed", tickBox)
-		if k.kind != kind {
-			kind = k.kind
-			g.cell("sort", w.T("sheet.kind-"+kind), false)
+		if it.Kind != kind {
+			kind = it.Kind
+			g.cell("sort", k.Sort, false)
 		}
-		g.cell("count", k.count(job), true)
-		g.cell("what", k.what, false)
-		g.cell("feeds", ranges(k.of), false)
+		g.cell("count", k.Count, true)
+		g.cell("what", k.What, false)
+		g.cell("feeds", ranges(it.Asked[0].Of), false)
 	}
 	return g.table()
 }
@@ -275,6 +279,14 @@ func (g *ruledGrid) cell(name, s string, bold bool) {
 	st.bold = bold
 	c := g.column(name)
 	c.cells[len(g.of)-1] = cell{{s: s, style: st, split: -1}}
+}
+
+// figure is a cell of a column whose figures stand under each other at the decimal
+// point.
+func (g *ruledGrid) figure(name, s string) {
+	c := g.column(name)
+	c.wraps, c.aligns = false, true
+	c.cells[len(g.of)-1] = cell{{s: s, style: g.st, split: max(strings.IndexByte(s, '.'), 0)}}
 }
 
 // box is a column of boxes to tick.

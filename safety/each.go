@@ -90,3 +90,39 @@ func numbersOf(ls []*setup.Light) []int {
 	}
 	return out
 }
+
+// MainsLoad is what a whole set draws from the mains.
+type MainsLoad struct {
+	Amps    float64 // the makers' currents that are known, a pack once, however many heads hang on it
+	Volts   float64 // 0 where the file does not say
+	Lights  []int   // those that are, or may be, on the mains
+	Unknown []int   // of them, those whose current is not known; of a pack its first
+}
+
+// MainsOf sums the set's currents, whether a circuit is named or not.
+func MainsOf(s *setup.Setup) MainsLoad {
+	var out MainsLoad
+	if s.Mains != nil {
+		out.Volts = s.Mains.Volts
+	}
+	counted := map[*setup.Pack]bool{}
+	for i := range s.Lights {
+		l := &s.Lights[i]
+		if !onMains(l) {
+			continue
+		}
+		out.Lights = append(out.Lights, l.Number)
+		if l.Pack != nil {
+			if counted[l.Pack.Pack] {
+				continue
+			}
+			counted[l.Pack.Pack] = true
+		}
+		if a, ok := amps(l, out.Volts); ok {
+			out.Amps += a
+		} else {
+			out.Unknown = append(out.Unknown, l.Number)
+		}
+	}
+	return out
+}

@@ -36,6 +36,28 @@ func TestAPackIsOneLoad(t *testing.T) {
 	assert.Equal(t, []int{1}, load[0].Unknown, "asked for once")
 }
 
+// What a whole set draws: the pack once, a battery not at all, and what has no
+// circuit as well.
+func TestMainsOfAWholeSet(t *testing.T) {
+	s := onPack("mains")
+	s.Lights[2].Circuit = ""
+	got := MainsOf(s)
+	assert.InDelta(t, 14, got.Amps, 1e-9)
+	assert.InDelta(t, 230, got.Volts, 0)
+	assert.Equal(t, []int{1, 2, 3}, got.Lights)
+	assert.Empty(t, got.Unknown)
+	s.Lights[2].Head.Current = nil
+	got = MainsOf(s)
+	assert.InDelta(t, 8, got.Amps, 1e-9)
+	assert.Equal(t, []int{3}, got.Unknown)
+	s.Packs[0].Supply, s.Mains = "battery", nil
+	got = MainsOf(s)
+	assert.Equal(t, MainsLoad{Lights: []int{3}, Unknown: []int{3}}, got)
+	s.Lights[2].Source, s.Mains = exposure.Continuous, &setup.Mains{Volts: 120}
+	s.Lights[2].Head.Watts = f(600)
+	assert.InDelta(t, 5, MainsOf(s).Amps, 1e-9, "a lamp of 600 W at 120 V draws 5 A: watts over volts")
+}
+
 func TestAPackIsDumpedBeforeAPlugIsPulled(t *testing.T) {
 	notes := find(Notes(onPack("mains"), nil, words(t)), "pack-dump")
 	require.Len(t, notes, 1)

@@ -1,6 +1,7 @@
 package setup
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 
@@ -24,8 +25,9 @@ type House struct {
 	PrintedReadings apex.Style
 	Language        string
 	BagKg           *float64
-	DPI             *int // of pictures of pages
-	PhotoDPI        *int // of photos on pages
+	DPI             *int     // of pictures of pages
+	PhotoDPI        *int     // of photos on pages
+	Always          []string // what is packed for every shoot
 	Where           Where
 
 	top *written
@@ -121,9 +123,37 @@ func (d *Strict) house() *House {
 	h.Language = word("language")
 	h.BagKg = d.Number(d.Top().Get("bag"), "a bag of", "kg", 0.5, 50)
 	h.DPI, h.PhotoDPI = d.dots("dpi"), d.dots("photo resolution")
+	h.Always = d.always()
 	d.m.notation.Bare = h.Bare
 	h.Bases = d.m.houseBases(d.top.get("bases"))
 	return h
+}
+
+// The bounds of what is packed for every shoot.
+const (
+	mostAlways   = 100 // things
+	widestAlways = 80  // runes of one
+)
+
+// always is what the house packs for every shoot.
+func (s *Strict) always() []string {
+	var out []string
+	list := s.Top().Get("always")
+	for _, v := range list.Items() {
+		what := v.Text()
+		switch n := len([]rune(what)); {
+		case what == "":
+			s.Err(v.Pos(), "no-name", "a thing of \"always\" is not named", "always: [tape measure, gaffer tape]")
+		case n > widestAlways:
+			s.Err(v.Pos(), "too-long", fmt.Sprintf("a thing of \"always\" has %d letters, and %d are the most", n, widestAlways), "write what it is, not why")
+		case len(out) == mostAlways:
+			s.Err(v.Pos(), "too-many", fmt.Sprintf("more than %d things under \"always\"", mostAlways), "")
+			return out
+		default:
+			out = append(out, what)
+		}
+	}
+	return out
 }
 
 // dots is a whole number of dots an inch.

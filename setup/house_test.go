@@ -56,7 +56,7 @@ lights:
 `
 
 func TestHouse(t *testing.T) {
-	s, problems := housed(t, "by: Halvard Studio\npaper: a4\nunits: cm\nbases: [f/4, 8.5]\nreadings: tenths\nprinted readings: thirds\nlanguage: en\nbag: 22 lb\ndpi: 300 dpi\nphoto resolution: 150\n", inHouse)
+	s, problems := housed(t, "by: Halvard Studio\npaper: a4\nunits: cm\nbases: [f/4, 8.5]\nreadings: tenths\nprinted readings: thirds\nlanguage: en\nbag: 22 lb\ndpi: 300 dpi\nphoto resolution: 150\nalways: [tape measure, gaffer  tape, 2 clamps]\n", inHouse)
 	require.NotNil(t, s, "%v", problems)
 	assert.Empty(t, problems)
 	h := s.House
@@ -71,6 +71,7 @@ func TestHouse(t *testing.T) {
 	assert.InDelta(t, 22*0.45359237, *h.BagKg, 1e-9) // the pound, exactly
 	assert.Equal(t, 300, *h.DPI)
 	assert.Equal(t, 150, *h.PhotoDPI)
+	assert.Equal(t, []string{"tape measure", "gaffer tape", "2 clamps"}, h.Always)
 	bases, err := s.ChooseBases("")
 	require.NoError(t, err)
 	require.Len(t, bases, 2)

@@ -162,11 +162,6 @@ func (w writer) mapping(n *yaml.Node, o *grammar.Object, called string) *written
 			continue
 		}
 		first[key.Name] = at
-		if key.Later {
-			w.err(at, "not-yet", fmt.Sprintf("%q is not yet understood", key.Name),
-				"it belongs to the format, but this version does not read it; take it out for now")
-			continue
-		}
 		if isNull(valueNode) {
 			hint := ""
 			if keyNode.LineComment != "" || valueNode.LineComment != "" {

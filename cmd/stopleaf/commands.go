@@ -82,6 +82,12 @@ func commandTable() []command {
 			summary: "what is wrong, what does not add up, what a rebuild would miss",
 			more:    "Findings go to standard output. Ends with 1 when there are errors, with --strict for warnings too.",
 			flags:   []string{"output", "look", "strict", "allow-outside", "problems"}},
+		{name: "pack", operand: "SETUP...", least: 1, most: -1, run: runPack,
+			summary: "what to bring for these setups, each thing once, with its weight and the mains load",
+			more: "SETUP is a setup file, a folder of them, or - for standard input. Each thing as many times as the\n" +
+				"setup that needs most of it. The list goes to standard output; -o kit.pdf (or .svg, .png, .jpg)\n" +
+				"is a checklist with boxes, on --paper a4 (the usual) or letter.",
+			flags: []string{"output", "json", "paper", "dpi", "lang", "allow-outside", "problems"}},
 		{name: "gear", operand: "[PATH...]", most: -1, run: runGear,
 			summary: "what each head gives through each modifier, learned from the setups",
 			more: "PATH is a setup file, or a folder with setups in it and in its folders; this one unless said. A\n" +

@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"stopleaf/kit"
 	"stopleaf/layout"
 	"stopleaf/render/raster"
 	"stopleaf/setup"
@@ -102,8 +103,8 @@ func makeFolders(outputs []file) error {
 	return nil
 }
 
-// demoDocuments makes every document of every setup in a folder, and the form to
-// fill in by hand.
+// demoDocuments makes every document of every setup in a folder, the kit list of
+// all of them, and the form to fill in by hand.
 func (c *call) demoDocuments(folder string) ([]file, error) {
 	names, err := setupsIn(folder)
 	if err != nil {
@@ -112,6 +113,7 @@ func (c *call) demoDocuments(folder string) ([]file, error) {
 	step := c.progress("drawing", len(names))
 	defer step(len(names))
 	var made []file
+	var setups []*setup.Setup
 	for i, name := range names {
 		step(i)
 		l, err := c.loadOne(name, setup.Check)
@@ -125,17 +127,26 @@ func (c *call) demoDocuments(folder string) ([]file, error) {
 		if err != nil {
 			return nil, err
 		}
-		made = append(made, docs...)
+		made, setups = append(made, docs...), append(setups, l.setup)
 	}
-	form, err := c.emptyForm()
-	if err != nil {
-		return nil, err
+	for _, d := range []struct {
+		name string
+		lay  func() (*layout.Document, error)
+	}{
+		{"pack.pdf", func() (*layout.Document, error) { return c.kitList(kit.For(setups...)) }},
+		{"blank.pdf", c.emptyForm},
+	} {
+		doc, err := d.lay()
+		if err != nil {
+			return nil, err
+		}
+		files, err := render(doc, d.name, "pdf", raster.DefaultDPI)
+		if err != nil {
+			return nil, err
+		}
+		made = append(made, files...)
 	}
-	blank, err := render(form, "blank.pdf", "pdf", raster.DefaultDPI)
-	if err != nil {
-		return nil, err
-	}
-	return append(made, blank...), nil
+	return made, nil
 }
 
 // documents makes every document of one setup, named after it.

@@ -57,7 +57,6 @@ type Key struct {
 	Unit   string                   // for Number: the unit that may follow
 	Words  []string                 // for Word and OpenWord
 	Yes    bool                     // yes and no are understood as well
-	Later  bool                     // part of the format, not yet understood
 	For    []string                 // of a page format: the documents that have it; nil is all
 	About  func(word string) string // a sentence on each of Words; nil for none
 	Needed bool                     // a file without it is refused

@@ -16,6 +16,6 @@ var house = []Object{
 		{Name: "bag", Takes: Text, As: Number, Unit: "kg", Doc: "what one bag weighs, 7 kg unless said"},
 		{Name: "dpi", Takes: Text, As: Number, Unit: "dpi", Doc: "dots an inch of pictures of pages, 200 unless said"},
 		{Name: "photo resolution", Takes: Text, As: Number, Unit: "dpi", Doc: "dots an inch that photos keep on a page, 300 unless said"},
-		{Name: "always", Takes: List, Items: Text, Later: true, Doc: "what is packed for every shoot"},
+		{Name: "always", Takes: List, Items: Text, Doc: "what is packed for every shoot"},
 	}},
 }

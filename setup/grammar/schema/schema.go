@@ -16,7 +16,6 @@ import (
 
 // Build gives the schema (JSON Schema, draft 2020-12) of a "setup" file, with
 // that of a gear file under $defs/gear, of a "house" file or of a page "format".
-// Keys that are not yet understood are left out.
 func Build(of string) ([]byte, error) {
 	root := &jsonschema.Schema{
 		Version: jsonschema.Version,
@@ -93,9 +92,6 @@ func object(o *grammar.Object) *jsonschema.Schema {
 	}
 	for i := range o.Keys {
 		k := &o.Keys[i]
-		if k.Later {
-			continue
-		}
 		s.Properties.Set(k.Name, value(k))
 		if strings.Contains(k.Name, " ") {
 			s.PatternProperties["^"+strings.ReplaceAll(k.Name, " ", "[ _-]")+"$"] = value(k)

@@ -20,7 +20,12 @@ import (
 type Options struct {
 	Setup    setup.Options         // of each; NoPhotos where the pictures are not needed
 	Limits   Limits                // those that are 0 are the usual ones
-	Progress func(done, total int) // called now and then while files are read, never twice at once; nil for nobody
+	Progress func(done, total int) // called as files are read, never twice at once; nil for nobody
+
+	// Each is called for each setup that is not broken as soon as it is read, side by
+	// side. It may keep what is wanted of it in Item.Of and set Item.Setup to nil, so
+	// that thousands need no memory; nil for nobody.
+	Each func(*Item)
 }
 
 // Limits bound what is read, so that a slip (the whole disk named) ends and is
@@ -38,18 +43,26 @@ func (l Limits) settled() Limits {
 // Item is one setup file on the shelf.
 type Item struct {
 	Path     string         // as it is reached from what was named
-	Setup    *setup.Setup   // nil for a broken one
+	Setup    *setup.Setup   // nil for a broken one, and where Options.Each let it go
 	Problems setup.Problems // of this file, warnings too
+	Of       any            // what Options.Each kept
+
+	code   string
+	codeAt setup.Pos // where it is written; the file as a whole where it is the file's name
+	files  []string  // that were read for it
 }
 
 // Code is that of the setup; for a broken one the file's name without its
 // ending.
 func (it *Item) Code() string {
-	if it.Setup != nil {
-		return it.Setup.Code
+	if it.Broken() {
+		return strings.TrimSuffix(filepath.Base(it.Path), filepath.Ext(it.Path))
 	}
-	return strings.TrimSuffix(filepath.Base(it.Path), filepath.Ext(it.Path))
+	return it.code
 }
+
+// Broken reports whether the file has mistakes that leave no setup.
+func (it *Item) Broken() bool { return it.codeAt.File == "" }
 
 // Shelf is what was found, in the order of the paths, whatever the order in
 // which they were named.
@@ -68,7 +81,7 @@ func (s *Shelf) All() setup.Problems {
 	return out
 }
 
-// Setups gives those that are not broken.
+// Setups gives those that are not broken and were not let go.
 func (s *Shelf) Setups() []*setup.Setup {
 	var out []*setup.Setup
 	for _, it := range s.Items {
@@ -77,6 +90,19 @@ func (s *Shelf) Setups() []*setup.Setup {
 		}
 	}
 	return out
+}
+
+// Files are the paths that were read: setups, gear files, photos, house files.
+func (s *Shelf) Files() []string {
+	var out []string
+	for _, it := range s.Items {
+		if it.Path != "-" {
+			out = append(out, it.Path)
+		}
+		out = append(out, it.files...)
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
 }
 
 // Read reads the setups that paths name: a file is a setup, a folder holds
@@ -122,7 +148,7 @@ func readSome(files []found, opt Options, before, all int) []*Item {
 	for range min(runtime.GOMAXPROCS(0), len(files)) {
 		wait.Go(func() {
 			for i := range next {
-				items[i] = readOne(files[i], opt.Setup)
+				items[i] = readOne(files[i], opt)
 				if opt.Progress != nil {
 					said.Lock()
 					done++
@@ -140,16 +166,26 @@ func readSome(files []found, opt Options, before, all int) []*Item {
 	return slices.DeleteFunc(items, func(it *Item) bool { return it == nil })
 }
 
-func readOne(f found, opt setup.Options) *Item {
+func readOne(f found, opt Options) *Item {
+	it := &Item{Path: f.path}
 	if f.named {
-		s, problems := setup.Read(f.path, opt)
-		return &Item{Path: f.path, Setup: s, Problems: problems}
+		it.Setup, it.Problems = setup.Read(f.path, opt.Setup)
+	} else {
+		var ok bool
+		if it.Setup, it.Problems, ok = setup.ReadFound(f.path, opt.Setup); !ok {
+			return nil
+		}
 	}
-	s, problems, ok := setup.ReadFound(f.path, opt)
-	if !ok {
-		return nil
+	if s := it.Setup; s != nil {
+		it.code, it.codeAt, it.files = s.Code, setup.Pos{File: f.path}, s.Files
+		if p, ok := s.Where.Keys["code"]; ok {
+			it.codeAt = p
+		}
+		if opt.Each != nil {
+			opt.Each(it)
+		}
 	}
-	return &Item{Path: f.path, Setup: s, Problems: problems}
+	return it
 }
 
 // bound takes off the shelf what is over its limit, and says so.
@@ -165,27 +201,18 @@ func (s *Shelf) bound(most int) {
 // codes finds setups that go by one code, whatever the case: pages and indexes
 // could not tell them apart.
 func (s *Shelf) codes() {
-	first := map[string]*setup.Setup{}
+	first := map[string]*Item{}
 	for _, it := range s.Items {
-		if it.Setup == nil || it.Setup.Code == "" {
+		if it.code == "" {
 			continue
 		}
-		low := strings.ToLower(it.Setup.Code)
+		low := strings.ToLower(it.code)
 		before, twice := first[low]
 		if !twice {
-			first[low] = it.Setup
+			first[low] = it
 			continue
 		}
-		s.Problems = append(s.Problems, setup.Problem{Pos: codeAt(it.Setup), Level: setup.Error, Code: "code-twice",
-			Message: fmt.Sprintf("the code %q is also that of %s", it.Setup.Code, codeAt(before)), Hint: "give each setup a \"code\" of its own; without one it is the file's name"})
+		s.Problems = append(s.Problems, setup.Problem{Pos: it.codeAt, Level: setup.Error, Code: "code-twice",
+			Message: fmt.Sprintf("the code %q is also that of %s", it.code, before.codeAt), Hint: "give each setup a \"code\" of its own; without one it is the file's name"})
 	}
-}
-
-// codeAt is where the code is written; the file as a whole where it is the
-// file's name.
-func codeAt(s *setup.Setup) setup.Pos {
-	if p, ok := s.Where.Keys["code"]; ok {
-		return p
-	}
-	return setup.Pos{File: s.File}
 }

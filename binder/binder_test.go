@@ -186,6 +186,30 @@ func TestReadCountsItsProgress(t *testing.T) {
 	require.Equal(t, 150, last)
 }
 
+// What Each keeps of a setup stays with its item, and the setup may go: codes and
+// files are known all the same.
+func TestReadLetsSetupsGo(t *testing.T) {
+	files := map[string]string{"z/twice.yaml": "code: c7\n" + plainSet, "z/broken.yaml": "title: B\nlights: 3\n", "gear.yaml": "heads: [{name: h, energy: 400}]\n"}
+	for i := range 100 {
+		files[fmt.Sprintf("a/%02d.yaml", i)] = fmt.Sprintf("code: C%d\ngear: ../gear.yaml\n%s", i, plainSet)
+	}
+	files["stopleaf.yaml"] = ""
+	folder(t, files)
+	s := Read([]string{"."}, Options{Each: func(it *Item) { it.Of, it.Setup = it.Setup.Code, nil }})
+	require.Len(t, s.Items, 102)
+	require.Empty(t, s.Setups())
+	for i, it := range s.Items[:100] {
+		require.Equal(t, fmt.Sprintf("C%d", i), it.Of)
+		require.Equal(t, it.Of, it.Code())
+		require.False(t, it.Broken())
+	}
+	require.True(t, s.Items[100].Broken())
+	require.Nil(t, s.Items[100].Of)
+	require.Equal(t, []string{"z/twice.yaml:1:1: error: code-twice"}, said(s.Problems))
+	require.Contains(t, s.Files(), "gear.yaml")
+	require.Contains(t, s.Files(), filepath.FromSlash("a/00.yaml"))
+}
+
 // A shelf holds what Read of each file alone gives, gear files that several share
 // included, in the order of the paths whatever the order they are named in.
 func TestReadIsReadOfEach(t *testing.T) {

@@ -18,7 +18,8 @@ type command struct {
 	least   int    // operands at least
 	most    int    // operands at most; -1 is any number
 	summary string
-	more    string // said by "help NAME" only
+	more    string        // said by "help NAME" only
+	told    func() string // more, where it is made when it is asked for
 	flags   []string
 	run     func(*call) error
 }
@@ -38,6 +39,7 @@ type call struct {
 	cmd      *command
 	operands []string
 	set      map[string]string // flags given; a switch is "yes"
+	dashes   int               // operands before a "--"; -1 without one
 
 	ctx    context.Context
 	stdin  io.Reader
@@ -56,6 +58,8 @@ var papers = []string{"a5", "a4", "a6", "letter", "half-letter", "4x6", "5x8"}
 
 var views = []string{"overhead", "side"}
 
+var listOrders = []string{"code", "title", "made"}
+
 // flagTable is every flag; a command lists the names of those it takes.
 func flagTable() []flag {
 	return []flag{
@@ -67,6 +71,8 @@ func flagTable() []flag {
 		{name: "look", value: "NAME", help: "the set as it is in one of the file's \"looks\""},
 		{name: "look-a", value: "NAME", help: "A as it is in that look"},
 		{name: "look-b", value: "NAME", help: "B as it is in that look"},
+		{name: "in", value: "PATH", help: "look in that file or folder; every word is then a word, whatever it is called"},
+		{name: "by", value: "ORDER", allowed: listOrders, help: "the order of the list"},
 		{name: "all", help: "what is the same too"},
 		{name: "format", value: "FILE", help: "a page format of your own, in place of a paper"},
 		{name: "duplex", help: "print on both sides, for a printer that turns the sheet over its long edge"},
@@ -141,7 +147,7 @@ func parse(args []string) (*call, error) {
 	if cmd == nil {
 		return nil, unknownCommand(name)
 	}
-	c := &call{cmd: cmd, set: map[string]string{}}
+	c := &call{cmd: cmd, set: map[string]string{}, dashes: -1}
 	if err := c.parseRest(args[1:]); err != nil {
 		return nil, err
 	}
@@ -156,6 +162,7 @@ func (c *call) parseRest(args []string) error {
 		arg := args[i]
 		switch {
 		case arg == "--":
+			c.dashes = len(c.operands)
 			c.operands = append(c.operands, args[i+1:]...)
 			return nil
 		case arg == "-" || !strings.HasPrefix(arg, "-"):

@@ -78,6 +78,16 @@ func commandTable() []command {
 				"written. NEW.yaml is never overwritten.",
 			flags: []string{"output", "base", "iso", "shutter", "ceiling", "room", "scale-distances", "swap", "swap-modifier", "mirror", "face", "lens",
 				"dry-run", "json", "allow-outside", "problems"}},
+		{name: "find", operand: "[PATH...] WORD...", least: 1, most: -1, run: runFind,
+			summary: "the setups that hold these words and meet these filters, the best first",
+			told:    findHelp,
+			flags:   []string{"output", "json", "in", "allow-outside", "problems"}},
+		{name: "list", operand: "[PATH...]", most: -1, run: runList,
+			summary: "a table of setups: code, title, date, lights, ratio, base range, tags",
+			more: "PATH is a setup file or a folder, looked into at any depth; without it this folder. The ratio is key to\n" +
+				"fill; the base range what every head can do. A broken setup is named with its mistakes, the rest is\n" +
+				"listed, and it ends with 1, as it does where two have one code.",
+			flags: []string{"output", "json", "by", "allow-outside", "problems"}},
 		{name: "proof", operand: "SETUP...", least: 1, most: -1, run: runProof,
 			summary: "what is wrong, what does not add up, what a rebuild would miss",
 			more:    "Findings go to standard output. Ends with 1 when there are errors, with --strict for warnings too.",
@@ -169,8 +179,12 @@ func helpOne(b *bytes.Buffer, cmd *command) {
 		line += " " + cmd.operand
 	}
 	fmt.Fprintf(b, "stopleaf %s\n\n%s\n", line, capital(cmd.summary)+".")
-	if cmd.more != "" {
-		b.WriteString(cmd.more + "\n")
+	more := cmd.more
+	if cmd.told != nil {
+		more = cmd.told()
+	}
+	if more != "" {
+		b.WriteString(more + "\n")
 	}
 	if len(cmd.flags) == 0 {
 		return

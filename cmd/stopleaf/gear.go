@@ -10,7 +10,6 @@ import (
 	"strconv"
 	"strings"
 
-	"stopleaf/binder"
 	"stopleaf/exposure/apex"
 	"stopleaf/rebuild/heads"
 	"stopleaf/setup"
@@ -25,12 +24,9 @@ func runGear(c *call) error {
 	if len(c.operands) == 0 {
 		c.operands = []string{"."}
 	}
-	shelf, err := c.shelf()
+	shelf, err := c.shelf(c.operands, nil)
 	if err != nil {
 		return err
-	}
-	if len(shelf.Items) == 0 && !shelf.Problems.HasErrors() {
-		return &fileError{"no setup in " + strings.Join(quoted(c.operands), ", "), "a setup is a *.yaml file with a top-level \"lights\""}
 	}
 	problems := slices.DeleteFunc(shelf.All(), func(p setup.Problem) bool { return p.Level != setup.Error || p.Code == "code-twice" })
 	if err := c.report(c.stderr, problems); err != nil {
@@ -58,26 +54,6 @@ func runGear(c *call) error {
 		return errReported
 	}
 	return nil
-}
-
-// shelf reads the setups that the operands name, without their photos, for what
-// many of them tell together.
-func (c *call) shelf() (*binder.Shelf, error) {
-	for _, name := range c.operands {
-		if err := readable(name); err != nil {
-			return nil, err
-		}
-	}
-	step := func(int) {}
-	return binder.Read(c.operands, binder.Options{
-		Setup: setup.Options{AllowOutside: c.has("allow-outside"), Stdin: c.stdin, NoPhotos: true},
-		Progress: func(done, total int) {
-			if done == 1 {
-				step = c.progress("reading", total)
-			}
-			step(done)
-		},
-	}), nil
 }
 
 func quoted(names []string) []string {

@@ -22,12 +22,9 @@ func runBinder(c *call) error {
 	if err := c.checkBinder(); err != nil {
 		return err
 	}
-	shelf, err := c.shelf()
+	shelf, err := c.shelf(c.operands, nil)
 	if err != nil {
 		return err
-	}
-	if len(shelf.Items) == 0 && !shelf.Problems.HasErrors() {
-		return &fileError{"no setup in " + strings.Join(quoted(c.operands), ", "), "a setup is a *.yaml file with a top-level \"lights\""}
 	}
 	m := &binderMaker{call: c, name: c.set["output"]}
 	if m.name == "" {

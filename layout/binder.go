@@ -188,6 +188,7 @@ func (b *Binder) Piece(i int) ([]Page, error) {
 	if err != nil {
 		return nil, err
 	}
+	fitPhotos(pages)
 	if b.Duplex && len(pages)%2 == 1 {
 		pages = append(pages, b.blankBack(p))
 	}

@@ -141,6 +141,36 @@ func TestReadFollowsNoLinkOut(t *testing.T) {
 	require.Empty(t, s.Problems)
 }
 
+// Gear and photos may not leave the folder by a link either, and what is looked up
+// once for many setups is what each alone finds.
+func TestReadOfPathsThatLeadOut(t *testing.T) {
+	files := map[string]string{"out/gear.yaml": "heads: [{name: h, energy: 400}]\n", "in/gear.yaml": "heads: [{name: h, energy: 400}]\n", "in/sub/x.txt": ""}
+	for i, gear := range []string{"gear.yaml", "link.yaml", "way/gear.yaml", "ring/gear.yaml", "gone.yaml", "sub/none/gear.yaml", "same.yaml", "void.yaml", "../out/gear.yaml"} {
+		files[fmt.Sprintf("in/%d.yaml", i)] = fmt.Sprintf("code: C%d\ngear: %s\nphotos: [{file: %s}]\n%s", i, gear, gear, plainSet)
+	}
+	folder(t, files)
+	for at, to := range map[string]string{"in/link.yaml": "../out/gear.yaml", "in/way": "../out", "in/ring": "ring", "in/same.yaml": "gear.yaml", "in/void.yaml": "nowhere.yaml"} {
+		if err := os.Symlink(filepath.FromSlash(to), filepath.FromSlash(at)); err != nil {
+			t.Skip("no symbolic links here")
+		}
+	}
+	opt := setup.Options{NoPhotos: true}
+	s := Read([]string{"in"}, Options{Setup: opt})
+	outside := 0
+	for _, it := range s.Items {
+		alone, problems := setup.Read(it.Path, opt)
+		require.Equal(t, alone, it.Setup, it.Path)
+		require.Equal(t, problems, it.Problems, it.Path)
+		for _, p := range problems {
+			if p.Code == "outside" {
+				outside++
+			}
+		}
+	}
+	require.Len(t, s.Items, 9)
+	require.Equal(t, 10, outside, "the gear and the photo of five of them: %v", s.All())
+}
+
 func TestReadIsBounded(t *testing.T) {
 	files := map[string]string{"deep/1/2/3/4/x.yaml": plainSet}
 	for i := range 10 {

@@ -23,7 +23,7 @@ func (m *meaning) inside(written string) (path string, ok bool) {
 	if err != nil {
 		return path, false
 	}
-	return path, under(m.s.Root, abs) && under(links(m.s.Root), links(abs))
+	return path, under(m.s.Root, abs) && under(m.opt.Shared.folder(m.s.Root), m.opt.Shared.links(abs))
 }
 
 // links follows symbolic links as far as the path exists.

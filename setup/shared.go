@@ -1,6 +1,10 @@
 package setup
 
 import (
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
 	"sync"
 
 	"stopleaf/setup/grammar"
@@ -15,6 +19,7 @@ type Shared struct {
 	photos map[string]*sharedPhoto    // by path
 	turn   int                        // of the last photo asked for
 	held   int64                      // bytes of the photos
+	real   map[string]string          // folders with links followed, by path
 }
 
 // sharedPhoto is a photo that was read, and when it was last asked for.
@@ -103,4 +108,41 @@ func readGearFile(path string) gearFile {
 	w.anchors(root)
 	top := w.mapping(root, grammar.Find("gear"), "the gear file")
 	return gearFile{top: top, problems: l.problems}
+}
+
+// links is links, its folder looked up once.
+func (s *Shared) links(path string) string {
+	if s == nil {
+		return links(path)
+	}
+	folder := s.folder(filepath.Dir(path))
+	info, err := os.Lstat(path)
+	switch {
+	case folder == "":
+		return ""
+	case err == nil && info.Mode()&fs.ModeSymlink == 0, errors.Is(err, fs.ErrNotExist):
+		return filepath.Join(folder, filepath.Base(path))
+	}
+	return links(path)
+}
+
+// folder is links of a folder, which many paths have in common.
+func (s *Shared) folder(path string) string {
+	if s == nil {
+		return links(path)
+	}
+	s.mu.Lock()
+	real, ok := s.real[path]
+	s.mu.Unlock()
+	if ok {
+		return real
+	}
+	real = links(path)
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.real == nil {
+		s.real = map[string]string{}
+	}
+	s.real[path] = real
+	return real
 }

@@ -133,6 +133,14 @@ type builder struct {
 	of     string                      // of a document of several things, the one that this is of; "" for the whole setup
 	before int                         // sheets that come before the first side
 	total  int                         // sheets in all; 0 for no more than the sides
+
+	strips map[stripSide]Um // how high the rows of the title block are, so far
+}
+
+// stripSide is the first side or a further one, at a width.
+type stripSide struct {
+	first bool
+	w     Um
 }
 
 // accentRoom is how far the accents on a first line's capitals may reach into
@@ -240,7 +248,17 @@ func (b *builder) fields(first bool) []string {
 }
 
 func (b *builder) room(inner Rect, more string, first bool) Um {
-	return inner.H - b.newTitle(more, first).least(inner.W) - Mm(b.f.Gap) - b.headed(inner.W, first)
+	t := b.newTitle(more, first)
+	side := stripSide{first, inner.W}
+	rows, known := b.strips[side]
+	if !known {
+		rows = t.leastRows(inner.W)
+		if b.strips == nil {
+			b.strips = map[stripSide]Um{}
+		}
+		b.strips[side] = rows
+	}
+	return inner.H - rows - t.leastMore(inner.W) - Mm(b.f.Gap) - b.headed(inner.W, first)
 }
 
 // headed is what the head of a further side takes.

@@ -96,6 +96,9 @@ func width(s string, st style) Um {
 // wrap breaks a text into lines no wider than w.
 func wrap(s string, st style, w Um) []string {
 	s, _ = text.Clean(s)
+	if one := strings.TrimRight(s, " "); one != "" && width(one, st) <= w { // a no-break space is as wide as any
+		return []string{strings.ReplaceAll(one, noBreak, " ")}
+	}
 	out := text.Wrap(keepFigures(s), int64(st.cap), st.bold, int64(w))
 	for i, l := range out {
 		out[i] = strings.ReplaceAll(l, noBreak, " ")

@@ -118,7 +118,8 @@ const titlePad = Um(1300)
 // cell takes what is left, and wraps. It stands beside others, or has a row to
 // itself where that makes the strip lower.
 func (b *titleBlock) rows(w Um) [][]titleCell {
-	beside, alone := b.rowsWith(w, max(w/4, Mm(40))), b.rowsWith(w, w)
+	cells := b.cells()
+	beside, alone := rowsWith(cells, w, max(w/4, Mm(40))), rowsWith(cells, w, w)
 	if rowsHeight(alone, w) < rowsHeight(beside, w) {
 		return alone
 	}
@@ -126,11 +127,11 @@ func (b *titleBlock) rows(w Um) [][]titleCell {
 }
 
 // rowsWith asks no more than so much for the flexible cell.
-func (b *titleBlock) rowsWith(w, most Um) [][]titleCell {
+func rowsWith(cells []titleCell, w, most Um) [][]titleCell {
 	var rows [][]titleCell
 	var row []titleCell
 	var used Um
-	for _, c := range b.cells() {
+	for _, c := range cells {
 		cw := c.wide()
 		if c.flex {
 			cw = min(cw, most)
@@ -194,15 +195,24 @@ func rowsHeight(rows [][]titleCell, w Um) Um {
 	return h
 }
 
-func (b *titleBlock) least(w Um) Um {
-	if b.frame { // the strip is as wide as the frame
-		w += Mm(3)
+func (b *titleBlock) least(w Um) Um { return b.leastRows(w) + b.leastMore(w) }
+
+// wide is the width of the strip, which is that of the frame.
+func (b *titleBlock) wide(w Um) Um {
+	if b.frame {
+		return w + Mm(3)
 	}
-	h := rowsHeight(b.rows(w), w)
-	if b.more != "" {
-		h += Um(len(wrap(b.more, b.moreStyle(), w-2*titlePad)))*pitch(capCaption) + 300
+	return w
+}
+
+func (b *titleBlock) leastRows(w Um) Um { return rowsHeight(b.rows(b.wide(w)), b.wide(w)) }
+
+// leastMore is what the words above the rows take.
+func (b *titleBlock) leastMore(w Um) Um {
+	if b.more == "" {
+		return 0
 	}
-	return h
+	return Um(len(wrap(b.more, b.moreStyle(), b.wide(w)-2*titlePad)))*pitch(capCaption) + 300
 }
 
 func (b *titleBlock) moreStyle() style { return style{cap: capCaption, bold: true, kind: "caption"} }

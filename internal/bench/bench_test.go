@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"stopleaf/internal/bench/convert"
 	"stopleaf/layout"
 )
 
@@ -19,7 +20,7 @@ func BenchmarkWhole(b *testing.B) {
 	p, err := build(b.TempDir())
 	require.NoError(b, err)
 	b.ResetTimer()
-	m, err := p.measure(max(b.N, 20))
+	m, err := measure(p.runs(), 2, max(b.N, 20))
 	require.NoError(b, err)
 	for _, r := range m.rows() {
 		b.ReportMetric(r.ms, unit(r.what)+"-ms")
@@ -42,14 +43,14 @@ func TestPlainDrawsTheSamePage(t *testing.T) {
 	}
 	p, err := build(t.TempDir())
 	require.NoError(t, err)
-	m, err := p.measure(1)
+	m, err := measure(p.runs(), 0, 1)
 	require.NoError(t, err)
 	for _, r := range m.rows() {
 		assert.Positive(t, r.ms, r.what)
 	}
 	assert.Less(t, m.rows()[runCard].mb, 40.0, "peak memory of a card, MB")
 
-	doc, err := card(p.setup)
+	doc, err := convert.Card(p.setup, layout.CardOptions{})
 	require.NoError(t, err)
 	api.DisableConfigDir()
 	plain, err := api.PageCountFile(filepath.Join(p.dir, "plain.pdf"))
@@ -64,14 +65,14 @@ func TestPlainDrawsTheSamePage(t *testing.T) {
 			switch it := it.(type) {
 			case *layout.Text:
 				runs++
-				assert.Contains(t, string(source), fmt.Sprintf("s: %q", it.S))
+				assert.Contains(t, string(source), fmt.Sprintf("S:%q", it.S))
 			case *layout.Path:
 				paths++
 			}
 		})
 	}
-	assert.Equal(t, runs, strings.Count(string(source), "{x: "))
-	assert.Equal(t, paths, strings.Count(string(source), "{steps: "))
+	assert.Equal(t, runs, strings.Count(string(source), "plainly.Run{X:"))
+	assert.Equal(t, paths, strings.Count(string(source), "plainly.Path{Steps:"))
 }
 
 func TestMedian(t *testing.T) {

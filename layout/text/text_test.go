@@ -287,6 +287,13 @@ func TestPlaces(t *testing.T) {
 	}
 }
 
+// The spaces that keep words together are as wide as those that do not.
+func TestNoBreakSpace(t *testing.T) {
+	for _, bold := range []bool{false, true} {
+		assert.Equal(t, Advance(' ', bold), Advance('\u00A0', bold))
+	}
+}
+
 // What measures no more than unitsWithin is what FromUnits puts within the width.
 func TestUnitsWithin(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

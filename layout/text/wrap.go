@@ -19,6 +19,10 @@ func Wrap(s string, capUm int64, bold bool, width int64) []string {
 	if s == "" {
 		return nil
 	}
+	if !strings.Contains(s, "\n") {
+		clean, _ := Clean(s)
+		return wrapLine(strings.TrimRight(clean, " "), capUm, bold, width)
+	}
 	var lines []string
 	for par := range strings.SplitSeq(s, "\n") {
 		clean, _ := Clean(par)

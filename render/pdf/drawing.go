@@ -135,10 +135,17 @@ func (d *drawing) text(t *layout.Text) {
 	d.fill(t.Grey)
 	d.out = append(d.out, "BT "...)
 	d.font(t.Bold, t.Cap)
-	cos, sin := paper.Direction(t.Turn)
-	const decimals = 8
-	d.out = fmt.Appendf(d.out, "%s %s %s %s %s %s Tm ", paper.Num(cos, decimals), paper.Num(-sin, decimals),
-		paper.Num(-sin, decimals), paper.Num(-cos, decimals), paper.Mm(t.X), paper.Mm(t.Y))
+	if t.Turn == 0 {
+		d.out = append(d.out, "1 0 0 -1 "...)
+	} else {
+		cos, sin := paper.Direction(t.Turn)
+		for _, v := range [4]float64{cos, -sin, -sin, -cos} {
+			d.out = append(paper.AppendNum(d.out, v, 8), ' ')
+		}
+	}
+	d.out = paper.AppendMm(d.out, t.X)
+	d.out = append(d.out, ' ')
+	d.out = append(paper.AppendMm(d.out, t.Y), " Tm "...)
 	d.out = d.sheet.used[face(t.Bold)].appendString(d.out, s)
 	d.out = append(d.out, " Tj ET\n"...)
 }

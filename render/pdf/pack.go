@@ -20,10 +20,16 @@ func (s stream) filter() string {
 	return ""
 }
 
-// packers keeps compressors, which are dear to make: each takes a megabyte.
+// packer is a compressor with what it writes to. It takes a megabyte, so it is
+// kept for the next stream.
+type packer struct {
+	z   *zlib.Writer
+	out bytes.Buffer
+}
+
 var packers = sync.Pool{New: func() any {
 	z, _ := zlib.NewWriterLevel(io.Discard, zlib.BestSpeed) // a level that there is
-	return z
+	return &packer{z: z}
 }}
 
 // pack compresses a stream unless it is to be plain.
@@ -31,12 +37,11 @@ func pack(data []byte, plain bool) stream {
 	if plain {
 		return stream{data: data}
 	}
-	var b bytes.Buffer
-	b.Grow(len(data) / 4)
-	z := packers.Get().(*zlib.Writer)
-	defer packers.Put(z)
-	z.Reset(&b)
-	_, _ = z.Write(data) // memory takes everything
-	_ = z.Close()
-	return stream{data: b.Bytes(), packed: true}
+	p := packers.Get().(*packer)
+	defer packers.Put(p)
+	p.out.Reset()
+	p.z.Reset(&p.out)
+	_, _ = p.z.Write(data) // memory takes everything
+	_ = p.z.Close()
+	return stream{data: bytes.Clone(p.out.Bytes()), packed: true}
 }

@@ -63,7 +63,7 @@ func (d *drawing) fill(g layout.Grey) {
 }
 
 func appendGrey(b []byte, g layout.Grey, op byte) []byte {
-	b = append(b, paper.Num(float64(g)/255, 4)...)
+	b = paper.AppendNum(b, float64(g)/255, 4)
 	return append(b, ' ', op, '\n')
 }
 
@@ -74,7 +74,6 @@ func (d *drawing) font(bold bool, capHeight layout.Um) {
 		return
 	}
 	now.cap, now.bold = capHeight, bold
-	d.out = append(d.out, "/"+fontName(bold)+" "...)
-	d.out = append(d.out, paper.Num(text.Em(int64(capHeight))/1000, 8)...)
-	d.out = append(d.out, " Tf "...)
+	d.out = append(append(append(d.out, '/'), fontName(bold)...), ' ')
+	d.out = append(paper.AppendNum(d.out, text.Em(int64(capHeight))/1000, 8), " Tf "...)
 }

@@ -142,7 +142,7 @@ func (p *Picture) make(sizes [][2]int) error {
 
 func (p *Picture) scaledTo(w, h int, img image.Image) (*Picture, error) {
 	s := p.source
-	out := s.srgb(reduce(img, min(p.Width/w, p.Height/h), s))
+	out := s.reduced(img, min(p.Width/w, p.Height/h))
 	out = turned(scaled(out, w, h), p.Orientation)
 	lossless := s.flat && w == p.Width || s.alpha || fewColours(out)
 	q := &Picture{Width: out.Bounds().Dx(), Height: out.Bounds().Dy(), Orientation: 1, Channels: 3, Exif: p.Exif, Warnings: p.Warnings}
@@ -150,4 +150,12 @@ func (p *Picture) scaledTo(w, h int, img image.Image) (*Picture, error) {
 		q.Channels = 1
 	}
 	return q, q.encode(out, lossless)
+}
+
+// reduced brings a picture to sRGB, averaged over blocks of k x k pixels.
+func (s *source) reduced(img image.Image, k int) image.Image {
+	if v, ok := img.(*image.YCbCr); ok && k <= 1 && !s.grey && s.profile == nil {
+		return wholeYCbCr(v, s.studio)
+	}
+	return s.srgb(reduce(img, k, s))
 }

@@ -57,33 +57,62 @@ func addRow(sum []uint32, row []uint16, k, in, out int) {
 	}
 }
 
+// wholeYCbCr is what reduce by 1 and srgb give of a picture without a profile, in
+// one step.
+func wholeYCbCr(v *image.YCbCr, studio bool) *image.RGBA {
+	sx, sy := subsampling(v.SubsampleRatio)
+	b := v.Bounds()
+	out := image.NewRGBA(image.Rect(0, 0, b.Dx(), b.Dy()))
+	bands(b.Dy(), func(from, to int) {
+		var px [3]uint16
+		for y := from; y < to; y++ {
+			at := ((b.Min.Y+y)/sy - b.Min.Y/sy) * v.CStride
+			cb, cr := v.Cb[at:], v.Cr[at:]
+			row := out.Pix[y*out.Stride:]
+			for x, l := range v.Y[v.YOffset(b.Min.X, b.Min.Y+y):][:b.Dx()] {
+				c := (b.Min.X+x)/sx - b.Min.X/sx
+				toRGB(px[:], int(l)*257, int(cb[c])*257-128*257, int(cr[c])*257-128*257, studio)
+				p := row[4*x : 4*x+4]
+				p[0], p[1], p[2], p[3] = short8(px[0]), short8(px[1]), short8(px[2]), 255
+			}
+		}
+	})
+	return out
+}
+
 // reduceYCbCr averages light and colour each in its own resolution and turns
 // only what is left into RGB (JFIF 1.02, page 3).
 func reduceYCbCr(out *pixels, v *image.YCbCr, k int, studio bool) {
 	sx, sy := subsampling(v.SubsampleRatio)
-	b := v.Bounds()
-	for y := range out.h {
-		for x := range out.w {
-			x0, y0 := b.Min.X+x*k, b.Min.Y+y*k
-			light := 0
-			for j := range k {
-				at := v.YOffset(x0, y0+j)
-				for _, l := range v.Y[at : at+k] {
-					light += int(l)
-				}
-			}
-			cb, cr, n := 0, 0, 0
-			for j := y0 / sy; j <= (y0+k-1)/sy; j++ {
-				at := (j-b.Min.Y/sy)*v.CStride + x0/sx - b.Min.X/sx
-				end := at + (x0+k-1)/sx - x0/sx + 1
-				for i := at; i < end; i++ {
-					cb += int(v.Cb[i])
-					cr += int(v.Cr[i])
-				}
-				n += end - at
-			}
-			toRGB(out.pix[3*(y*out.w+x):], light*257/(k*k), cb*257/n-128*257, cr*257/n-128*257, studio)
+	bands(out.h, func(from, to int) {
+		for y := from; y < to; y++ {
+			reduceRow(out, v, k, y, sx, sy, studio)
 		}
+	})
+}
+
+// reduceRow makes one row of what is left.
+func reduceRow(out *pixels, v *image.YCbCr, k, y, sx, sy int, studio bool) {
+	b := v.Bounds()
+	for x := range out.w {
+		x0, y0 := b.Min.X+x*k, b.Min.Y+y*k
+		light := 0
+		for at, j := v.YOffset(x0, y0), 0; j < k; at, j = at+v.YStride, j+1 {
+			for _, l := range v.Y[at : at+k] {
+				light += int(l)
+			}
+		}
+		cb, cr, n := 0, 0, 0
+		for j := y0 / sy; j <= (y0+k-1)/sy; j++ {
+			at := (j-b.Min.Y/sy)*v.CStride + x0/sx - b.Min.X/sx
+			end := at + (x0+k-1)/sx - x0/sx + 1
+			for i := at; i < end; i++ {
+				cb += int(v.Cb[i])
+				cr += int(v.Cr[i])
+			}
+			n += end - at
+		}
+		toRGB(out.pix[3*(y*out.w+x):], light*257/(k*k), cb*257/n-128*257, cr*257/n-128*257, studio)
 	}
 }
 

@@ -3,6 +3,8 @@ package photo
 import (
 	"image"
 	"math"
+	"runtime"
+	"sync"
 )
 
 // scaled brings a picture to a size that is no larger. It works in whole
@@ -13,13 +15,13 @@ func scaled(img image.Image, w, h int) image.Image {
 	case *image.Gray:
 		if v.Rect != r {
 			out := image.NewGray(r)
-			resample(out.Pix, w, h, v.Pix, v.Rect.Dx(), v.Rect.Dy(), 1)
+			resampleGrey(out.Pix, w, h, v.Pix, v.Rect.Dx(), v.Rect.Dy())
 			return out
 		}
 	case *image.RGBA:
 		if v.Rect != r {
 			out := image.NewRGBA(r)
-			resample(out.Pix, w, h, v.Pix, v.Rect.Dx(), v.Rect.Dy(), 4)
+			resampleColour(out.Pix, w, h, v.Pix, v.Rect.Dx(), v.Rect.Dy())
 			return out
 		}
 	}
@@ -85,39 +87,93 @@ func whole14(raw []float64, sum float64) []int32 {
 	return out
 }
 
-// resample scales interleaved channels, rows first across, then down.
-func resample(dst []uint8, dw, dh int, src []uint8, sw, sh, channels int) {
-	across, down := taps(dw, sw), taps(dh, sh)
-	line := dw * channels
-	between := make([]int16, line*sh)
-	for y := range sh {
-		row, out := src[y*sw*channels:(y+1)*sw*channels], between[y*line:(y+1)*line]
-		for x, t := range across {
-			for c := range channels {
-				sum := int32(1 << (weightBits - spareBits - 1))
-				at := t.first*channels + c
-				for _, w := range t.weight {
-					sum += w * int32(row[at])
-					at += channels
+// resampleGrey scales one channel, rows first across, then down.
+func resampleGrey(dst []uint8, dw, dh int, src []uint8, sw, sh int) {
+	across := taps(dw, sw)
+	between := make([]int16, dw*sh)
+	bands(sh, func(from, to int) {
+		for y := from; y < to; y++ {
+			row, out := src[y*sw:(y+1)*sw], between[y*dw:(y+1)*dw]
+			for x, t := range across {
+				sum := int32(acrossHalf)
+				for i, v := range row[t.first : t.first+len(t.weight)] {
+					sum += t.weight[i] * int32(v)
 				}
-				out[x*channels+c] = int16(sum >> (weightBits - spareBits))
+				out[x] = int16(sum >> acrossBits)
 			}
 		}
-	}
-	sums := make([]int32, line)
-	for y, t := range down {
-		for i := range sums {
-			sums[i] = 1 << (weightBits + spareBits - 1)
-		}
-		for j, w := range t.weight {
-			row := between[(t.first+j)*line:][:line]
-			for i, v := range row {
-				sums[i] += w * int32(v)
+	})
+	resampleDown(taps(dh, sh), dw, between, func(y int, line []uint8) { copy(dst[y*dw:], line) })
+}
+
+// resampleColour does so with opaque pixels of four bytes.
+func resampleColour(dst []uint8, dw, dh int, src []uint8, sw, sh int) {
+	across := taps(dw, sw)
+	between := make([]int16, 3*dw*sh)
+	bands(sh, func(from, to int) {
+		for y := from; y < to; y++ {
+			row, out := src[4*y*sw:4*(y+1)*sw], between[3*y*dw:3*(y+1)*dw]
+			for x, t := range across {
+				r, g, b := int32(acrossHalf), int32(acrossHalf), int32(acrossHalf)
+				at := row[4*t.first : 4*(t.first+len(t.weight))]
+				for _, w := range t.weight {
+					r += w * int32(at[0])
+					g += w * int32(at[1])
+					b += w * int32(at[2])
+					at = at[4:]
+				}
+				o := out[3*x : 3*x+3]
+				o[0], o[1], o[2] = int16(r>>acrossBits), int16(g>>acrossBits), int16(b>>acrossBits)
 			}
 		}
-		out := dst[y*line : (y+1)*line]
-		for i, v := range sums {
-			out[i] = uint8(min(max(v>>(weightBits+spareBits), 0), 255))
+	})
+	resampleDown(taps(dh, sh), 3*dw, between, func(y int, line []uint8) {
+		out := dst[4*y*dw : 4*(y+1)*dw]
+		for len(line) >= 3 {
+			out[0], out[1], out[2], out[3] = line[0], line[1], line[2], 255
+			out, line = out[4:], line[3:]
 		}
+	})
+}
+
+// What the first pass takes off its sums, and half of it.
+const (
+	acrossBits = weightBits - spareBits
+	acrossHalf = 1 << (acrossBits - 1)
+)
+
+// resampleDown is the second pass, over lines of so many values; put is given
+// each line of the result.
+func resampleDown(down []tap, line int, between []int16, put func(y int, line []uint8)) {
+	const bits = weightBits + spareBits
+	bands(len(down), func(from, to int) {
+		sums, out := make([]int32, line), make([]uint8, line)
+		for y := from; y < to; y++ {
+			t := down[y]
+			for i := range sums {
+				sums[i] = 1 << (bits - 1)
+			}
+			for j, w := range t.weight {
+				row := between[(t.first+j)*line:][:len(sums)]
+				for i, v := range row {
+					sums[i] += w * int32(v)
+				}
+			}
+			for i, v := range sums {
+				out[i] = uint8(min(max(v>>bits, 0), 255))
+			}
+			put(y, out)
+		}
+	})
+}
+
+// bands shares so many rows among the processors.
+func bands(rows int, do func(from, to int)) {
+	n := max(1, min(runtime.GOMAXPROCS(0), rows/64))
+	var wg sync.WaitGroup
+	for i := 1; i < n; i++ {
+		wg.Go(func() { do(rows*i/n, rows*(i+1)/n) })
 	}
+	do(0, rows/n)
+	wg.Wait()
 }

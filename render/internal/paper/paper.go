@@ -34,22 +34,24 @@ func AppendMm(b []byte, u layout.Um) []byte {
 
 // Num writes a number with at most so many decimals, without trailing zeros or
 // a negative zero.
-func Num(v float64, decimals int) string {
-	s := strconv.FormatFloat(v, 'f', decimals, 64)
+func Num(v float64, decimals int) string { return string(AppendNum(nil, v, decimals)) }
+
+// AppendNum appends what Num writes.
+func AppendNum(b []byte, v float64, decimals int) []byte {
+	start := len(b)
+	b = strconv.AppendFloat(b, v, 'f', decimals, 64)
 	if decimals > 0 {
-		end := len(s)
-		for s[end-1] == '0' {
-			end--
+		for b[len(b)-1] == '0' {
+			b = b[:len(b)-1]
 		}
-		if s[end-1] == '.' {
-			end--
+		if b[len(b)-1] == '.' {
+			b = b[:len(b)-1]
 		}
-		s = s[:end]
 	}
-	if s == "-0" {
-		return "0"
+	if string(b[start:]) == "-0" {
+		return append(b[:start], '0')
 	}
-	return s
+	return b
 }
 
 // Matrix maps a point: X = A x + C y + E, Y = B x + D y + F.

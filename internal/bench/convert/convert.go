@@ -1,0 +1,86 @@
+// Package convert gives the pages of a card to the yardsticks, which know nothing
+// of how they were laid out.
+package convert
+
+import (
+	"stopleaf/exposure"
+	"stopleaf/internal/bench/plainly"
+	"stopleaf/layout"
+	"stopleaf/layout/text"
+	"stopleaf/safety"
+	"stopleaf/setup"
+	"stopleaf/templates"
+)
+
+// Card lays out the card of a setup file.
+func Card(path string, opt layout.CardOptions) (*layout.Document, error) {
+	s, problems := setup.Read(path, setup.Options{})
+	if problems.HasErrors() {
+		return nil, problems
+	}
+	bases, err := s.ChooseBases("")
+	if err != nil {
+		return nil, err
+	}
+	n := exposure.Compute(s.Input(bases))
+	words, err := templates.Load("en")
+	if err != nil {
+		return nil, err
+	}
+	job := layout.Job{Setup: s, Numbers: &n, Safety: safety.Notes(s, &n, words), Words: words}
+	return layout.Card([]layout.Job{job}, opt)
+}
+
+// Pages are a document's pages as the plain programs draw them.
+func Pages(doc *layout.Document) []plainly.Page {
+	var pages []plainly.Page
+	for _, p := range doc.Pages {
+		out := plainly.Page{W: p.W.Mm(), H: p.H.Mm()}
+		layout.Walk(p.Items, func(it layout.Item) {
+			switch it := it.(type) {
+			case *layout.Path:
+				out.Paths = append(out.Paths, plainPath(it))
+			case *layout.Text:
+				out.Texts = append(out.Texts, plainRun(it))
+			case *layout.Image:
+				out.Photo = []float64{it.X.Mm(), it.Y.Mm(), it.W.Mm(), it.H.Mm()}
+			}
+		})
+		pages = append(pages, out)
+	}
+	return pages
+}
+
+func plainPath(p *layout.Path) plainly.Path {
+	out := plainly.Path{Width: p.Stroke.Width.Mm(), Grey: int(p.Stroke.Grey)}
+	for _, s := range p.Segs {
+		step := plainly.Step{Op: "Z"}
+		n := 0
+		switch s.Kind {
+		case layout.MoveTo:
+			step.Op, n = "M", 1
+		case layout.LineTo:
+			step.Op, n = "L", 1
+		case layout.CubicTo:
+			step.Op, n = "C", 3
+		}
+		for i, at := range s.P[:n] {
+			step.At[2*i], step.At[2*i+1] = at.X.Mm(), at.Y.Mm()
+		}
+		out.Steps = append(out.Steps, step)
+	}
+	for _, d := range p.Stroke.Dash {
+		out.Dash = append(out.Dash, d.Mm())
+	}
+	if p.Fill != nil {
+		out.Filled, out.Fill = true, int(*p.Fill)
+	}
+	return out
+}
+
+func plainRun(t *layout.Text) plainly.Run {
+	clean, _ := text.Clean(t.S)
+	const mmPerPoint = 25.4 / 72
+	return plainly.Run{X: t.X.Mm(), Y: t.Y.Mm(), Size: text.Em(int64(t.Cap)) / 1000 / mmPerPoint,
+		Bold: t.Bold, Grey: int(t.Grey), Turn: float64(t.Turn), S: clean}
+}

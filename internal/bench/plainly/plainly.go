@@ -1,0 +1,109 @@
+// Package plainly draws finished pages with fpdf as a program written for them
+// would: the yardsticks of the benchmark.
+package plainly
+
+import (
+	"github.com/go-pdf/fpdf"
+
+	"stopleaf/layout/text"
+)
+
+// Page is one page in millimetres, origin top left.
+type Page struct {
+	W, H  float64
+	Paths []Path
+	Texts []Run
+	Photo []float64 // x, y, w and h, or nothing
+}
+
+// Path is a line or shape: "M" and "L" with x and y, "C" with six, "Z".
+type Path struct {
+	Steps  []Step
+	Width  float64
+	Dash   []float64
+	Grey   int
+	Filled bool
+	Fill   int
+}
+
+// Step is one step of a path.
+type Step struct {
+	Op string
+	At [6]float64
+}
+
+// Run is one run of text at the left end of its baseline.
+type Run struct {
+	X, Y, Size float64 // mm, mm, points
+	Bold       bool
+	Grey       int
+	Turn       float64
+	S          string
+}
+
+// New begins a document.
+func New() *fpdf.Fpdf {
+	pdf := fpdf.New("P", "mm", "A4", "")
+	pdf.SetMargins(0, 0, 0)
+	pdf.SetAutoPageBreak(false, 0)
+	pdf.AddUTF8FontFromBytes("text", "", text.Font(false))
+	pdf.AddUTF8FontFromBytes("text", "B", text.Font(true))
+	return pdf
+}
+
+// Draw adds a page, with a photo from a file where the page has one.
+func Draw(pdf *fpdf.Fpdf, p Page, photo string) {
+	pdf.AddPageFormat("P", fpdf.SizeType{Wd: p.W, Ht: p.H})
+	for _, line := range p.Paths {
+		drawPath(pdf, line)
+	}
+	for _, r := range p.Texts {
+		drawRun(pdf, r)
+	}
+	if at := p.Photo; len(at) == 4 && photo != "" {
+		pdf.ImageOptions(photo, at[0], at[1], at[2], at[3], false, fpdf.ImageOptions{ImageType: "JPG"}, 0, "")
+	}
+}
+
+func drawPath(pdf *fpdf.Fpdf, p Path) {
+	pdf.SetDrawColor(p.Grey, p.Grey, p.Grey)
+	pdf.SetFillColor(p.Fill, p.Fill, p.Fill)
+	pdf.SetLineWidth(p.Width)
+	pdf.SetDashPattern(p.Dash, 0)
+	for _, s := range p.Steps {
+		a := s.At
+		switch s.Op {
+		case "M":
+			pdf.MoveTo(a[0], a[1])
+		case "L":
+			pdf.LineTo(a[0], a[1])
+		case "C":
+			pdf.CurveBezierCubicTo(a[0], a[1], a[2], a[3], a[4], a[5])
+		case "Z":
+			pdf.ClosePath()
+		}
+	}
+	switch {
+	case p.Filled && p.Width > 0:
+		pdf.DrawPath("DF")
+	case p.Filled:
+		pdf.DrawPath("F")
+	default:
+		pdf.DrawPath("D")
+	}
+}
+
+func drawRun(pdf *fpdf.Fpdf, r Run) {
+	style := ""
+	if r.Bold {
+		style = "B"
+	}
+	pdf.SetFont("text", style, r.Size)
+	pdf.SetTextColor(r.Grey, r.Grey, r.Grey)
+	if r.Turn != 0 {
+		pdf.TransformBegin()
+		pdf.TransformRotate(r.Turn, r.X, r.Y)
+		defer pdf.TransformEnd()
+	}
+	pdf.Text(r.X, r.Y, r.S)
+}

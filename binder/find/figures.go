@@ -38,7 +38,7 @@ func within(f *written, read func(string) (float64, error)) (bounds, error) {
 			}
 		}
 		if low == "" && high == "" || all.low > all.high {
-			return all, fmt.Errorf("%q is no range: write %s:2..4, %s:..3 or %s:4..", f.value, f.name, f.name, f.name)
+			return all, fmt.Errorf("%q is no range: write %s:4.., %s:..3 or %s:2..4", f.value, f.name, f.name, f.name)
 		}
 		return all, nil
 	}

@@ -149,7 +149,7 @@ func TestWhatIsWronglyWritten(t *testing.T) {
 		{"has>grid", "\"has>grid\": a set has a thing or not: write has:grid"},
 		{"lights<=few", "\"lights<=few\": \"few\" is no number"},
 		{"lights:", "\"lights:\" does not say what to look for: write lights<=3"},
-		{"lights:4..2", "\"lights:4..2\": \"4..2\" is no range: write lights:2..4, lights:..3 or lights:4.."},
+		{"lights:4..2", "\"lights:4..2\": \"4..2\" is no range: write lights:4.., lights:..3 or lights:2..4"},
 		{"lights<=2..4", "\"lights<=2..4\": \"2..4\" is no number"},
 		{"made>=soon", "\"made>=soon\" is no date: write made>=2025, made:2026-03 or made:2025-06..2026"},
 		{"made:2026-13", "\"made:2026-13\" is no date: write made>=2025, made:2026-03 or made:2025-06..2026"},

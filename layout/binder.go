@@ -232,20 +232,33 @@ func roman(n int) string {
 }
 
 // Document is what is said of the binder as a whole, with its outline and
-// without its pages.
-func (b *Binder) Document() *Document {
-	first, last := b.dates()
-	doc := &Document{Title: b.Title, Author: b.Owner, Created: last, Lang: b.Words.T("lang"), Subject: b.about(first, last)}
+// without its pages. Each piece is reached by the label that first gives for it;
+// one for which that is "" has no entry.
+func (b *Binder) Document(first func(piece int) string) *Document {
+	from, to := b.dates()
+	doc := &Document{Title: b.Title, Author: b.Owner, Created: to, Lang: b.Words.T("lang"), Subject: b.about(from, to), Duplex: b.Duplex, Outline: []Entry{}}
+	divided := false // whether the last divider has an entry
 	for i := range b.pieces {
 		p := &b.pieces[i]
-		e := Entry{Title: p.title, To: p.label(0)}
-		if n := len(doc.Outline); p.under == 1 && n > 0 {
+		e := Entry{Title: p.title, To: first(i)}
+		if p.under == 0 {
+			divided = e.To != ""
+		}
+		switch n := len(doc.Outline); {
+		case e.To == "":
+		case p.under == 1 && divided:
 			doc.Outline[n-1].Under = append(doc.Outline[n-1].Under, e)
-		} else {
+		default:
 			doc.Outline = append(doc.Outline, e)
 		}
 	}
 	return doc
+}
+
+// Lists says whether a piece is the contents or the indexes, which go with all
+// the others.
+func (b *Binder) Lists(piece int) bool {
+	return holds([]string{"contents", "indexes"}, b.pieces[piece].name)
 }
 
 // dates are the first and the last date of a setup; "" where none has one.

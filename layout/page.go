@@ -41,6 +41,7 @@ type Document struct {
 	Problems []string // what could not be shown as asked, for a person
 
 	Fingerprints []Fingerprint // of a binder: every page of it, printed now or not
+	Duplex       bool          // of a binder: two pages are one sheet
 }
 
 // Fingerprint says what was on a page of a binder.

@@ -8,6 +8,7 @@ import (
 //go:generate go run ./grammar/schema/gen setup setup.schema.json
 //go:generate go run ./grammar/schema/gen house house.schema.json
 //go:generate go run ./grammar/schema/gen format format.schema.json
+//go:generate go run ./grammar/schema/gen binder binder.schema.json
 
 //go:embed setup.schema.json
 var setupSchema []byte
@@ -18,12 +19,15 @@ var houseSchema []byte
 //go:embed format.schema.json
 var formatSchema []byte
 
+//go:embed binder.schema.json
+var binderSchema []byte
+
 // Schemas are the kinds of files that have one.
-var Schemas = []string{"setup", "house", "format"}
+var Schemas = []string{"setup", "house", "format", "binder"}
 
 // Schema gives the JSON Schema (draft 2020-12) of a kind of file, for editors:
-// a "setup" file, with that of a gear file as its $defs/gear, a "house" file or
-// a page "format"; nil for any other. It is generated from the same tables that
+// a "setup" file, with that of a gear file as its $defs/gear, a "house" file, a
+// page "format" or a "binder"; nil for any other. It is generated from the same tables that
 // the readers read.
 func Schema(of string) []byte {
 	switch of {
@@ -33,6 +37,8 @@ func Schema(of string) []byte {
 		return bytes.Clone(houseSchema)
 	case "format":
 		return bytes.Clone(formatSchema)
+	case "binder":
+		return bytes.Clone(binderSchema)
 	}
 	return nil
 }

@@ -2,7 +2,9 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -33,13 +35,19 @@ func runBinder(c *call) error {
 	if err := m.take(shelf); err != nil {
 		return err
 	}
-	if stop := m.stops(shelf); stop {
+	if m.stops() {
 		if err := c.report(c.stderr, m.problems); err != nil {
 			return err
 		}
 		return errReported
 	}
+	if err := m.since(); err != nil {
+		return err
+	}
 	if err := m.lay(); err != nil {
+		return err
+	}
+	if err := m.list(); err != nil {
 		return err
 	}
 	return m.finish()
@@ -64,11 +72,16 @@ func (c *call) checkBinder() error {
 // binderMaker makes one binder.
 type binderMaker struct {
 	*call
-	name   string
-	binder layout.Binder
-	shared setup.Shared
-	inputs []string
-	prints [][]layout.Fingerprint // by piece
+	name    string
+	binder  layout.Binder
+	shared  setup.Shared
+	inputs  []string
+	prints  [][]binder.Print // by piece, what is on its pages
+	printed []string         // by piece, the label of the first page that is printed
+	before  *binder.Printed  // the earlier binder; nil for none
+	earlier map[string]bool  // its sheets
+	misread bool             // the shelf or the binder.yaml has errors
+	pages   int              // that are printed
 
 	mu       sync.Mutex // over what follows
 	problems setup.Problems
@@ -77,33 +90,77 @@ type binderMaker struct {
 // take makes the binder of what is on the shelf.
 func (m *binderMaker) take(shelf *binder.Shelf) error {
 	m.problems = slices.Clone(shelf.Problems)
-	items := slices.Clone(shelf.Items)
-	slices.SortStableFunc(items, func(x, y *binder.Item) int { return binder.Natural(x.Code(), y.Code()) })
+	conf, err := m.config()
+	if err != nil {
+		return err
+	}
+	groups, problems := conf.Arrange(shelf)
+	m.problems = append(m.problems, problems...)
+	m.misread = m.problems.HasErrors()
 	var first *setup.Setup
-	for _, it := range items {
-		if first == nil {
-			first = it.Setup
+	for _, g := range groups {
+		for _, it := range g.Items {
+			if first == nil {
+				first = it.Setup
+			}
 		}
 	}
 	words, err := m.wording(first)
 	if err != nil {
 		return err
 	}
+	if conf == nil {
+		conf = &binder.Config{}
+	}
 	b := &m.binder
-	b.Words, b.Title, b.Open, b.Laid = words, words.T("binder.title"), m.open, m.laid
-	b.Paper, b.Holes, b.As, b.Duplex = m.set["paper"], m.set["holes"], m.set["as"], m.has("duplex")
+	b.Words, b.Open, b.Laid = words, m.open, m.laid
+	b.Title, b.Owner = cmp.Or(conf.Title, words.T("binder.title")), conf.Owner
+	b.Paper, b.Holes, b.As = cmp.Or(m.set["paper"], conf.Paper), cmp.Or(m.set["holes"], conf.Holes), cmp.Or(m.set["as"], conf.As)
+	b.Duplex = m.has("duplex") || conf.Duplex != nil && *conf.Duplex
 	if first != nil {
-		b.Owner = first.By
+		b.Owner = cmp.Or(b.Owner, first.By)
 		if h := first.House; b.Paper == "" && h != nil && contains(m.papers(), h.Paper) {
 			b.Paper = h.Paper
 		}
 	}
-	sec := layout.BinderSection{}
-	for _, it := range items {
-		sec.Setups = append(sec.Setups, m.entry(it))
+	for _, g := range groups {
+		sec := layout.BinderSection{Title: g.Title}
+		if g.Title == "" && len(groups) > 1 {
+			sec.Title = words.T("binder.others")
+		}
+		for _, it := range g.Items {
+			sec.Setups = append(sec.Setups, m.entry(it))
+		}
+		b.Sections = append(b.Sections, sec)
 	}
-	b.Sections = []layout.BinderSection{sec}
 	return nil
+}
+
+// config reads the binder.yaml of the folders that are named; nil where there is
+// none. There may be one at most.
+func (m *binderMaker) config() (*binder.Config, error) {
+	var file string
+	for _, name := range m.operands {
+		path := filepath.Join(name, binder.ConfigFile)
+		if info, err := os.Stat(path); err != nil || !info.Mode().IsRegular() || path == file {
+			continue
+		}
+		if file != "" {
+			return nil, &usageError{fmt.Sprintf("there is a %s in %q and in %q", binder.ConfigFile, filepath.Dir(file), name), "keep one of them"}
+		}
+		file = path
+	}
+	if file == "" {
+		return nil, nil
+	}
+	m.inputs = append(m.inputs, file)
+	src, err := os.ReadFile(file)
+	if err != nil {
+		return nil, &fileError{message: fmt.Sprintf("could not read %q: %s", file, reason(err))}
+	}
+	conf, problems := binder.ParseConfig(file, src)
+	m.problems = append(m.problems, problems...)
+	return conf, nil
 }
 
 // entry is one setup's place in the binder, with what its figures say of it.
@@ -188,50 +245,79 @@ func (m *binderMaker) laid(job layout.Job) {
 }
 
 // stops says whether nothing may be made: two setups of one code, a path that is
-// not there, or any mistake with --strict.
-func (m *binderMaker) stops(shelf *binder.Shelf) bool {
-	return shelf.Problems.HasErrors() || m.has("strict") && m.problems.HasErrors()
+// not there, a mistake in the binder.yaml, or any mistake with --strict.
+func (m *binderMaker) stops() bool {
+	return m.misread || m.has("strict") && m.problems.HasErrors()
 }
 
-// lay lays out, draws and writes the pages into memory, piece by piece.
+// lay lays out, draws and writes the pages, piece by piece.
 func (m *binderMaker) lay() error {
 	b := &m.binder
 	if err := b.Prepare(); err != nil {
 		return err
 	}
-	doc := b.Document()
-	if err := stampDate(doc); err != nil {
-		return err
-	}
-	m.prints = make([][]layout.Fingerprint, b.Pieces())
-	step, done := m.progress("printing", b.Pieces()), 0
+	n := b.Pieces()
+	m.prints, m.printed = make([][]binder.Print, n), make([]string, n)
+	step, done := m.progress("printing", n), 0
 	var out bytes.Buffer
 	w := pdf.NewWriter(&out, pdf.Options{})
-	err := w.Pages(b.Pieces(), func(i int) ([]layout.Page, error) {
+	err := w.Pages(n, func(i int) ([]layout.Page, error) {
 		pages, err := b.Piece(i)
-		for n := range pages {
-			m.prints[i] = append(m.prints[i], layout.Fingerprint{Label: pages[n].Label, Print: pages[n].Fingerprint})
+		if err == nil {
+			pages = m.wanted(i, pages)
 		}
 		m.mu.Lock()
 		defer m.mu.Unlock()
 		done++
 		step(done)
+		m.pages += len(pages)
 		return pages, err
 	})
 	if err != nil {
 		return err
 	}
-	doc.Fingerprints = slices.Concat(m.prints...)
+	doc := b.Document(func(i int) string { return m.printed[i] })
+	for _, p := range slices.Concat(m.prints...) {
+		doc.Fingerprints = append(doc.Fingerprints, layout.Fingerprint(p))
+	}
+	if err := stampDate(doc); err != nil {
+		return err
+	}
 	if err := w.Close(doc); err != nil {
 		return err
 	}
 	if m.has("strict") && m.problems.HasErrors() {
 		return nil
 	}
-	return m.save(out.Bytes(), len(doc.Fingerprints))
+	return m.save(out.Bytes())
 }
 
-func (m *binderMaker) save(data []byte, pages int) error {
+// wanted are the pages of a piece that are printed: all, or the sheets that
+// differ from the earlier binder. It keeps what was on each of them.
+func (m *binderMaker) wanted(i int, pages []layout.Page) []layout.Page {
+	now := binder.Printed{Duplex: m.binder.Duplex}
+	for n := range pages {
+		now.Pages = append(now.Pages, binder.Print{Label: pages[n].Label, Print: pages[n].Fingerprint})
+	}
+	m.prints[i] = now.Pages
+	if m.earlier != nil && !m.binder.Lists(i) {
+		var out []layout.Page
+		at := 0
+		for _, l := range now.Leaves() {
+			if !m.earlier[l.String()] {
+				out = append(out, pages[at:at+len(l)]...)
+			}
+			at += len(l)
+		}
+		pages = out
+	}
+	if len(pages) > 0 {
+		m.printed[i] = pages[0].Label
+	}
+	return pages
+}
+
+func (m *binderMaker) save(data []byte) error {
 	if m.name == "-" {
 		return m.print(data)
 	}
@@ -242,7 +328,7 @@ func (m *binderMaker) save(data []byte, pages int) error {
 	if err := writeFiles(out, false); err != nil {
 		return err
 	}
-	m.say("wrote %s%s", m.name, pagesSaid("pdf", pages))
+	m.say("wrote %s%s", m.name, pagesSaid("pdf", m.pages))
 	return nil
 }
 

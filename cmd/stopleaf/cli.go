@@ -77,6 +77,7 @@ func flagTable() []flag {
 		{name: "format", value: "FILE", help: "a page format of your own, in place of a paper"},
 		{name: "duplex", help: "print on both sides, for a printer that turns the sheet over its long edge"},
 		{name: "holes", value: "N", allowed: layout.BinderHoles(), help: "filing holes, whose margin is kept clear: two or four by ISO 838, three as on US Letter"},
+		{name: "only-changed", value: "EARLIER", help: "print the sheets that differ from an earlier binder's PDF, and list which to take out and put in"},
 		{name: "as", value: "FORM", allowed: layout.BinderForms(), help: "how each setup is printed"},
 		{name: "rulers", help: "stop rulers even where there is little room"},
 		{name: "view", value: "VIEW", allowed: views, help: "which way to look"},

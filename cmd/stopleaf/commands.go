@@ -38,9 +38,11 @@ func commandTable() []command {
 			more: "PATH is a setup file, or a folder with setups in it and in its folders. On --paper a4 (default) or\n" +
 				"letter. Pages are numbered CODE/PAGE, so that a new setup renumbers no old one. The margin of the holes\n" +
 				"is kept clear; with --duplex it changes sides, and each setup begins on a right-hand page. --as card\n" +
-				"prints two sides of cards on a page. A setup with mistakes is told, and a page in its place says so;\n" +
+				"prints two sides of cards on a page. --only-changed prints what differs from an earlier binder, with the\n" +
+				"contents and indexes, and lists on standard output which sheets to take out and where the new ones go;\n" +
+				"the new PDF is then the earlier one of the next time. A setup with mistakes is told, and a page in its place says so;\n" +
 				"then it ends with 1. Two setups of one code make no binder. Without -o it goes to binder.pdf.",
-			flags: []string{"output", "paper", "holes", "duplex", "as", "base", "lang", "strict", "photos", "allow-outside", "problems"}},
+			flags: []string{"output", "paper", "holes", "duplex", "as", "base", "lang", "only-changed", "strict", "photos", "allow-outside", "problems"}},
 		{name: "blank", operand: "[SETUP]", most: 1, run: runBlank,
 			summary: "a form to fill in by hand, a table of stops on its back",
 			more: "With SETUP its lights, modifiers and room are filled in, and readings, powers and places are ruled\n" +
@@ -116,7 +118,7 @@ func commandTable() []command {
 		{name: "schema", operand: "[KIND]", most: 1, run: runSchema,
 			summary: "the JSON schema of a setup file, for editors",
 			more: "Editors that read YAML complete keys and check values from it. KIND is setup (the usual), house,\n" +
-				"for a stopleaf.yaml, or format, for a page format of your own.",
+				"for a stopleaf.yaml, format, for a page format of your own, or binder, for a binder.yaml.",
 			flags: []string{"output"}},
 		{name: "version", most: 0, run: runVersion, summary: "the version of this program"},
 		{name: "help", operand: "[COMMAND]", most: 1, run: runHelp, summary: "how a command is used"},

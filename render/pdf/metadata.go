@@ -101,19 +101,25 @@ func metadata(doc *layout.Document) string {
 	}
 	if len(doc.Fingerprints) > 0 {
 		about.Spaces += ` xmlns:binder="` + BinderSpace + `"`
-		about.More += fingerprints(doc.Fingerprints)
+		about.More += fingerprints(doc)
 	}
 	return xmp.Packet(about)
 }
 
 // BinderSpace is the XMP namespace of what a binder says of its pages:
-// binder:pages, a list of "FINGERPRINT LABEL".
+// binder:sides, how many of a sheet are printed on, and binder:pages, a list of
+// "FINGERPRINT LABEL".
 const BinderSpace = "urn:stopleaf:binder#"
 
-func fingerprints(list []layout.Fingerprint) string {
+func fingerprints(doc *layout.Document) string {
 	var b strings.Builder
+	sides := "1"
+	if doc.Duplex {
+		sides = "2"
+	}
+	b.WriteString("<binder:sides>" + sides + "</binder:sides>\n")
 	b.WriteString("<binder:pages><rdf:Seq>\n")
-	for _, f := range list {
+	for _, f := range doc.Fingerprints {
 		b.WriteString("<rdf:li>" + f.Print + " " + xmp.Text(f.Label) + "</rdf:li>\n")
 	}
 	b.WriteString("</rdf:Seq></binder:pages>\n")

@@ -72,7 +72,7 @@ type Object struct {
 
 // Find gives the object of that name, or nil.
 func Find(name string) *Object {
-	for _, table := range [...][]Object{objects, house, format} {
+	for _, table := range [...][]Object{objects, house, format, binder} {
 		for i := range table {
 			if table[i].Name == name {
 				return &table[i]
@@ -110,7 +110,7 @@ func SameKey(a, b string) bool {
 	if a == b {
 		return true
 	}
-	for _, table := range [...][]Object{objects, house, format} {
+	for _, table := range [...][]Object{objects, house, format, binder} {
 		for i := range table {
 			if k := table[i].Key(a); k != nil && k == table[i].Key(b) {
 				return true

@@ -15,7 +15,7 @@ import (
 )
 
 // Build gives the schema (JSON Schema, draft 2020-12) of a "setup" file, with
-// that of a gear file under $defs/gear, of a "house" file or of a page "format".
+// that of a gear file under $defs/gear, of a "house" file, of a page "format" or of a "binder".
 func Build(of string) ([]byte, error) {
 	root := &jsonschema.Schema{
 		Version: jsonschema.Version,
@@ -32,6 +32,10 @@ func Build(of string) ([]byte, error) {
 		root.Description = grammar.Find("house").Doc + spelling
 		root.Ref = "#/$defs/house"
 		root.Definitions = definitions([]grammar.Object{*grammar.Find("house")})
+	case "binder":
+		root.Description = grammar.Find("binder").Doc + spelling
+		root.Ref = "#/$defs/binder"
+		root.Definitions = definitions([]grammar.Object{*grammar.Find("binder"), *grammar.Find("section")})
 	case "format":
 		root.Description = grammar.Find("format").Doc + spelling
 		formats(root)

@@ -7,6 +7,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/invopop/jsonschema"
@@ -192,9 +193,12 @@ func text(k *grammar.Key) *jsonschema.Schema {
 // words are those of a key: one list, or each with its sentence where it has one.
 func words(k *grammar.Key) []*jsonschema.Schema {
 	if k.About == nil {
-		all := make([]any, len(k.Words))
-		for i, w := range k.Words {
-			all[i] = w
+		var all []any
+		for _, w := range k.Words {
+			all = append(all, w)
+			if n, err := strconv.Atoi(w); err == nil { // a figure is one whether in quotes or not
+				all = append(all, n)
+			}
 		}
 		return []*jsonschema.Schema{{Enum: all}}
 	}

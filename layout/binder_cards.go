@@ -33,6 +33,7 @@ func (b *Binder) cardPages(pair []*BinderSetup) ([]Page, error) {
 			broken = append(broken, b.brokenPages(s, faults)...)
 			continue
 		}
+		job.Source.from(made)
 		b.Laid(job)
 		sides = append(sides, listedUnder(made, s)...)
 	}
@@ -49,6 +50,7 @@ func (b *Binder) cardPages(pair []*BinderSetup) ([]Page, error) {
 				pg.Title += "; " + low.Title
 			}
 			pg.Desc += " " + low.Desc
+			pg.addSources(low.Sources...)
 		}
 		pages = append(pages, pg)
 	}

@@ -206,6 +206,7 @@ func (b *Binder) setupPages(s *BinderSetup) ([]Page, error) {
 	if err != nil {
 		return b.brokenPages(s, []string{err.Error()}), nil
 	}
+	job.Source.from(pages)
 	b.Laid(job)
 	return listedUnder(pages, s), nil
 }

@@ -57,6 +57,9 @@ func Blank(job *Job, words templates.Words, opt BlankOptions) (*Document, error)
 	if job != nil {
 		name = job.Setup.Code
 	}
+	if job != nil {
+		job.Source.from(doc.Pages)
+	}
 	for i := range doc.Pages {
 		doc.Pages[i].Label = name + "/" + strconv.Itoa(i+1)
 	}

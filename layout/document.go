@@ -32,6 +32,7 @@ func gather(jobs []Job, subject string, pages func(Job) ([]Page, error)) (*Docum
 		if err != nil {
 			return nil, err
 		}
+		job.Source.from(made)
 		said := about(job, len(jobs))
 		for n := range made {
 			made[n].About = said

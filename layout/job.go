@@ -15,6 +15,7 @@ type Job struct {
 	Numbers *exposure.Numbers
 	Safety  []safety.Note
 	Words   templates.Words
+	Source  *Source // where the pages' file is to give the setup back
 
 	// PhotoLong is how many pixels the longer side of every photo keeps, however
 	// large it is printed, so that one that stands in many places is made and
@@ -64,6 +65,7 @@ func Plan(job Job, opt PlanOptions) (*Document, error) {
 		return nil, fmt.Errorf("the set does not fit on %.0f x %.0f mm at %s; take a smaller scale", last[0], last[1], d.scale.text)
 	}
 	page.Desc = d.group.Label
+	page.addSources(job.Source)
 	return &Document{Title: job.Setup.Title, Author: job.Setup.By, Created: job.Setup.Made, Lang: job.Words.T("lang"),
 		Subject: d.group.Label, Keywords: keywords(job), Pages: []Page{page}}, nil
 }

@@ -64,10 +64,11 @@ type Page struct {
 	Title            string   // for the outline and the svg's <title>
 	Desc             string   // for a screen reader: the page in one or two sentences
 	Items            []Item
-	ScaleDenominator int    // 20 for a drawing at 1:20 on this page; 0 when there is none
-	About            *About // where it is not the document's; nil is the same
-	Fingerprint      string // of a page of a binder: what is on it, in twelve digits
-	listed           string // of a page of a binder: the code under which the contents list it
+	ScaleDenominator int       // 20 for a drawing at 1:20 on this page; 0 when there is none
+	About            *About    // where it is not the document's; nil is the same
+	Sources          []*Source // the setups that it was drawn from, where they are to be in the file
+	Fingerprint      string    // of a page of a binder: what is on it, in twelve digits
+	listed           string    // of a page of a binder: the code under which the contents list it
 }
 
 // About is what is said of the setup on one page of a document of several.

@@ -57,12 +57,12 @@ func Stands(jobs []Job, opt StandsOptions) (*Document, error) {
 		if err != nil {
 			return nil, err
 		}
-		if said := about(job, len(jobs)); said != nil {
-			for _, c := range made {
-				for _, p := range []*Page{c.front, c.back} {
-					if p != nil {
-						p.About = said
-					}
+		said := about(job, len(jobs))
+		for _, c := range made {
+			for _, p := range []*Page{c.front, c.back} {
+				if p != nil {
+					p.About = said
+					p.addSources(job.Source)
 				}
 			}
 		}

@@ -154,6 +154,7 @@ func sheetOf(cards []*Page, f *format, n int, back bool) Page {
 			pg.ScaleDenominator = 0
 		}
 		names = append(names, c.Title)
+		pg.addSources(c.Sources...)
 	}
 	pg.Title = fmt.Sprintf("%d", n+1)
 	pg.Desc = strings.Join(names, "; ")

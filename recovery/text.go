@@ -40,6 +40,10 @@ func Texts(canonical []byte, most int) ([]string, error) {
 	return nil, fmt.Errorf("the setup needs more than %d codes of %d characters", MostParts, most)
 }
 
+// Text is the text of one code, however long, that holds a canonical file: for
+// files, which have more room than paper.
+func Text(canonical []byte) string { return Mark + ":" + base45(pack(canonical)) }
+
 // Found is a setup that was found in the texts of codes.
 type Found struct {
 	File        []byte // the canonical setup file

@@ -51,7 +51,7 @@ func (m *meaning) readGear(w *written) {
 		return
 	}
 	m.gear.broken = false
-	m.s.gearTop = top
+	m.s.gearTop, m.s.gearSrc = top, f.src
 	m.gearAsMeant(top)
 }
 

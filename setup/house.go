@@ -30,7 +30,8 @@ type House struct {
 	Always          []string // what is packed for every shoot
 	Where           Where
 
-	top *written
+	top    *written
+	source []byte
 }
 
 // Style is how readings are printed.
@@ -80,6 +81,7 @@ func (m *meaning) house() {
 	for _, p := range problems {
 		m.add(p)
 	}
+	h.source = src
 	m.s.House = h
 }
 

@@ -94,7 +94,7 @@ func Parse(name string, src []byte, opt Options) (*Setup, Problems) {
 	if problems != nil {
 		return nil, problems
 	}
-	return understand(name, root, opt)
+	return understand(name, src, root, opt)
 }
 
 // ReadFound is Read for a file come upon in a folder: ok is false, and nothing is
@@ -114,12 +114,12 @@ func ReadFound(path string, opt Options) (s *Setup, problems Problems, ok bool) 
 	case !hasLights(root):
 		return nil, nil, false
 	}
-	s, problems = understand(path, root, opt)
+	s, problems = understand(path, src, root, opt)
 	return s, problems, true
 }
 
 // understand gives the meaning of the one document of a file.
-func understand(name string, root *yaml.Node, opt Options) (*Setup, Problems) {
+func understand(name string, src []byte, root *yaml.Node, opt Options) (*Setup, Problems) {
 	l := &log{}
 	w := writer{log: l, file: name, top: "setup"}
 	w.anchors(root)
@@ -127,7 +127,7 @@ func understand(name string, root *yaml.Node, opt Options) (*Setup, Problems) {
 	if top == nil {
 		return nil, l.problems
 	}
-	m := &meaning{log: l, opt: opt, units: Metres, s: &Setup{File: name, Units: Metres}, dir: folderOf(name)}
+	m := &meaning{log: l, opt: opt, units: Metres, s: &Setup{File: name, Units: Metres, source: src}, dir: folderOf(name)}
 	if name != "-" && name != "" {
 		m.s.Files = append(m.s.Files, name)
 	}

@@ -84,6 +84,8 @@ type Setup struct {
 
 	top     *written // the file as written
 	gearTop *written // the gear as written; nil for none
+	source  []byte   // the file's own bytes
+	gearSrc []byte   // those of the gear file; nil for none
 }
 
 // Exposure is what was recorded of the exposure.

@@ -72,6 +72,7 @@ func (s *Shared) giveAway() {
 // gearFile is a gear file as written; top is nil where it is broken.
 type gearFile struct {
 	top      *written
+	src      []byte
 	problems Problems
 	err      error // it cannot be read
 }
@@ -107,7 +108,7 @@ func readGearFile(path string) gearFile {
 	w := writer{log: l, file: path, top: "setup"}
 	w.anchors(root)
 	top := w.mapping(root, grammar.Find("gear"), "the gear file")
-	return gearFile{top: top, problems: l.problems}
+	return gearFile{top: top, src: src, problems: l.problems}
 }
 
 // links is links, its folder looked up once.

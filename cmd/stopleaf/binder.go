@@ -223,6 +223,7 @@ func (m *binderMaker) open(e *layout.BinderSetup) (layout.Job, []string, error) 
 	if s != nil {
 		var more setup.Problems
 		job, more = m.compute(s)
+		job.Source = m.gives(s)
 		problems = append(problems, more...)
 	}
 	if !problems.HasErrors() {

@@ -18,7 +18,7 @@ func runBlank(c *call) error {
 	if len(c.operands) > 0 {
 		return c.drawing("", "-blank.pdf", c.layBlank)
 	}
-	for _, flag := range []string{"look", "watch", "allow-outside"} {
+	for _, flag := range []string{"look", "watch", "no-source", "allow-outside"} {
 		if c.has(flag) {
 			return &usageError{"--" + flag + " is for a setup, and none is named", "stopleaf blank SETUP"}
 		}

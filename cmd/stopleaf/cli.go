@@ -102,6 +102,7 @@ func flagTable() []flag {
 		{name: "from", value: "STARTER", help: "the starter to begin with; without a name of a starter they are listed"},
 		{name: "watch", help: "draw again whenever the setup, its gear file or a photo is saved"},
 		{name: "photos", value: "HOW", allowed: []string{"ask", "skip"}, help: "a photo that cannot be used is an error, which asks for another, or is skipped"},
+		{name: "no-source", help: "leave the setup file out; else recover gets it back from what is drawn, but for what is private"},
 		{name: "allow-outside", help: "let gear and photos lie outside the setup's own folder"},
 		{name: "problems", value: "FORM", allowed: []string{"text", "json"}, help: "how problems are printed; json is for editors"},
 		{name: "help", short: "h", help: "say how a command is used"},

@@ -19,20 +19,20 @@ func commandTable() []command {
 			more: "SETUP is a setup file, a folder of them, or - for standard input. Several setups make one\n" +
 				"document. Without -o the card of tuesday.yaml goes to tuesday-card.pdf in this folder, the cards\n" +
 				"of several to cards.pdf.",
-			flags: []string{"output", "dpi", "paper", "format", "base", "lang", "look", "rulers", "watch", "photos", "allow-outside", "problems"}},
+			flags: []string{"output", "dpi", "paper", "format", "base", "lang", "look", "rulers", "watch", "photos", "no-source", "allow-outside", "problems"}},
 		{name: "stands", operand: "SETUP...", least: 1, most: -1, run: runStands,
 			summary: "a card for each light and grip item, to tape to its stand",
 			more: "--paper is a6 (the usual), a5 or 4x6; on a4 and letter they are laid out four to a sheet with cut\n" +
 				"marks, so that the cut piles laid on each other are in order. The first of --base is today's: its\n" +
 				"targets and dials are read from two metres. Without it today's is what the key was recorded to read.\n" +
 				"A page format of your own says itself what its cards are cut from.",
-			flags: []string{"output", "dpi", "paper", "format", "base", "lang", "look", "duplex", "watch", "photos", "allow-outside", "problems"}},
+			flags: []string{"output", "dpi", "paper", "format", "base", "lang", "look", "duplex", "watch", "photos", "no-source", "allow-outside", "problems"}},
 		{name: "sheet", operand: "SETUP...", least: 1, most: -1, run: runSheet,
 			summary: "the assistant's sheet: the card, then build order, today's readings, kit, strike order",
 			more: "On --paper a4 (default) or letter, as many sides as it needs. Several setups make one document.\n" +
 				"Without -o the sheet of tuesday.yaml goes to tuesday-sheet.pdf in this folder, the sheets of\n" +
 				"several to sheets.pdf.",
-			flags: []string{"output", "dpi", "paper", "format", "base", "lang", "look", "watch", "photos", "allow-outside", "problems"}},
+			flags: []string{"output", "dpi", "paper", "format", "base", "lang", "look", "watch", "photos", "no-source", "allow-outside", "problems"}},
 		{name: "binder", operand: "PATH...", least: 1, most: -1, run: runBinder,
 			summary: "many setups as a binder: contents, a sheet each, indexes, room for filing holes",
 			more: "PATH is a setup file, or a folder with setups in it and in its folders. On --paper a4 (default) or\n" +
@@ -42,17 +42,17 @@ func commandTable() []command {
 				"contents and indexes, and lists on standard output which sheets to take out and where the new ones go;\n" +
 				"the new PDF is then the earlier one of the next time. A setup with mistakes is told, and a page in its place says so;\n" +
 				"then it ends with 1. Two setups of one code make no binder. Without -o it goes to binder.pdf.",
-			flags: []string{"output", "paper", "holes", "duplex", "as", "base", "lang", "only-changed", "strict", "photos", "allow-outside", "problems"}},
+			flags: []string{"output", "paper", "holes", "duplex", "as", "base", "lang", "only-changed", "strict", "photos", "no-source", "allow-outside", "problems"}},
 		{name: "blank", operand: "[SETUP]", most: 1, run: runBlank,
 			summary: "a form to fill in by hand, a table of stops on its back",
 			more: "With SETUP its lights, modifiers and room are filled in, and readings, powers and places are ruled\n" +
 				"spaces. --paper is a5 (the usual), a4, letter or half-letter; it has no --format. Without -o the form of tuesday.yaml goes\n" +
 				"to tuesday-blank.pdf in this folder, one without a setup to blank.pdf.",
-			flags: []string{"output", "dpi", "paper", "lang", "look", "watch", "photos", "allow-outside", "problems"}},
+			flags: []string{"output", "dpi", "paper", "lang", "look", "watch", "photos", "no-source", "allow-outside", "problems"}},
 		{name: "plan", operand: "SETUP", least: 1, most: 1, run: runPlan,
 			summary: "the drawing alone, from above or from the side, to scale",
 			more:    "Without -o the plan of tuesday.yaml goes to tuesday-plan.svg in this folder, from the side to\ntuesday-side.svg.",
-			flags:   []string{"output", "dpi", "view", "scale", "paper", "base", "lang", "look", "watch", "photos", "allow-outside", "problems"}},
+			flags:   []string{"output", "dpi", "view", "scale", "paper", "base", "lang", "look", "watch", "photos", "no-source", "allow-outside", "problems"}},
 		{name: "numbers", operand: "SETUP", least: 1, most: 1, run: runNumbers,
 			summary: "every derived figure, as a table or as JSON",
 			more:    "The table goes to standard output. With --json, or into a file that ends in .json, it is JSON.",
@@ -99,7 +99,7 @@ func commandTable() []command {
 			more: "SETUP is a setup file, a folder of them, or - for standard input. Each thing as many times as the\n" +
 				"setup that needs most of it. The list goes to standard output; -o kit.pdf (or .svg, .png, .jpg)\n" +
 				"is a checklist with boxes, on --paper a4 (the usual) or letter.",
-			flags: []string{"output", "json", "paper", "dpi", "lang", "allow-outside", "problems"}},
+			flags: []string{"output", "json", "paper", "dpi", "lang", "no-source", "allow-outside", "problems"}},
 		{name: "gear", operand: "[PATH...]", most: -1, run: runGear,
 			summary: "what each head gives through each modifier, learned from the setups",
 			more: "PATH is a setup file, or a folder with setups in it and in its folders; this one unless said. A\n" +

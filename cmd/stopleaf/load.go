@@ -30,7 +30,15 @@ type loaded struct {
 // job is what layout draws.
 func (c *call) job(l *loaded) (layout.Job, error) {
 	words, err := c.wording(l.setup)
-	return layout.Job{Setup: l.setup, Numbers: l.numbers, Safety: l.notes, Words: words}, err
+	return layout.Job{Setup: l.setup, Numbers: l.numbers, Safety: l.notes, Words: words, Source: c.gives(l.setup)}, err
+}
+
+// gives is what the pages of a setup give back of it; nil with --no-source.
+func (c *call) gives(s *setup.Setup) *layout.Source {
+	if c.has("no-source") {
+		return nil
+	}
+	return layout.NewSource(s)
 }
 
 // wording reads the words of a setup's pages, once for each language: that of

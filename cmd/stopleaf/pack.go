@@ -56,7 +56,7 @@ func (d *drawer) packPages() (bool, error) {
 	name, given := d.set["output"]
 	switch ext := ending(name); {
 	case !given || name == "-" || ext == ".txt" || ext == ".json":
-		for _, flag := range []string{"paper", "dpi", "lang"} {
+		for _, flag := range []string{"paper", "dpi", "lang", "no-source"} {
 			if d.has(flag) {
 				return false, &usageError{"--" + flag + " is for pages, and none are made", "add -o NAME.pdf, or leave --" + flag + " out"}
 			}
@@ -133,6 +133,15 @@ func (c *call) kitList(list *kit.List) (*layout.Document, error) {
 	doc, err := layout.Pack(list, words, layout.PackOptions{Paper: paper})
 	if err != nil {
 		return nil, err
+	}
+	if !c.has("no-source") {
+		var sources []*layout.Source
+		for _, s := range list.Setups {
+			sources = append(sources, layout.NewSource(s))
+		}
+		for i := range doc.Pages {
+			doc.Pages[i].Sources = sources
+		}
 	}
 	return doc, stampDate(doc)
 }

@@ -26,8 +26,8 @@ var update = goflag.Bool("update", false, "draw the README's pictures anew; then
 func TestReadmePictures(t *testing.T) {
 	dir := t.TempDir()
 	for _, args := range [][]string{
-		{"card", "../../templates/demo/bread.yaml", "-o", filepath.Join(dir, "card.svg")},
-		{"plan", "../../templates/demo/bread.yaml", "-o", filepath.Join(dir, "plan.svg")},
+		{"card", "../../templates/demo/bread.yaml", "--no-source", "-o", filepath.Join(dir, "card.svg")},
+		{"plan", "../../templates/demo/bread.yaml", "--no-source", "-o", filepath.Join(dir, "plan.svg")},
 	} {
 		var out, errs bytes.Buffer
 		require.Equal(t, exitDone, run(args, nil, &out, &errs), errs.String())

@@ -48,6 +48,8 @@ func (w *Writer) close(doc *layout.Document, extras []extra) error {
 	for _, e := range append([]extra{
 		{"PageLabels", func(f *file) string { return pageLabels(f, w.sheets) }},
 		{"Outlines", func(*file) string { return outline }},
+		{"Names", w.sources.tree},
+		{"AF", func(*file) string { return w.sources.associated() }},
 	}, extras...) {
 		if value := e.value(f); value != "" {
 			catalog = append(catalog, "/"+e.key+" "+value)

@@ -20,6 +20,7 @@ type Writer struct {
 	file     *file
 	opt      Options
 	pictures pictures
+	sources  attachments
 	used     [2]glyphSet // of the regular and the bold face
 	sheets   []*Sheet    // as they were added, without their contents
 	err      error       // the first; nothing is written after it
@@ -27,7 +28,7 @@ type Writer struct {
 
 // NewWriter begins a file.
 func NewWriter(w io.Writer, opt Options) *Writer {
-	return &Writer{file: newFile(w), opt: opt, pictures: newPictures()}
+	return &Writer{file: newFile(w), opt: opt, pictures: newPictures(), sources: newAttachments()}
 }
 
 // Sheet is a page ready to be added to the Writer that drew it.
@@ -39,6 +40,8 @@ type Sheet struct {
 	contents stream
 	used     [2]glyphSet
 	pictures []*picture // each once
+	sources  []*layout.Source
+	files    [][]attachment // of each source
 	links    []layout.Link
 	number   int // the object of its contents, once it is added
 }
@@ -60,6 +63,10 @@ func (w *Writer) Draw(p *layout.Page) (*Sheet, error) {
 		return nil, err
 	}
 	d.sheet.contents = pack(contents, w.opt.Plain)
+	for _, s := range p.Sources {
+		d.sheet.sources = append(d.sheet.sources, s)
+		d.sheet.files = append(d.sheet.files, w.sources.ready(s, w.opt.Plain))
+	}
 	*buf = d.out
 	buffers.Put(buf)
 	return d.sheet, nil
@@ -81,6 +88,10 @@ func (w *Writer) Add(s *Sheet) error {
 	for _, p := range s.pictures {
 		p.write(w.file)
 	}
+	for i, source := range s.sources {
+		w.sources.write(w.file, source, s.files[i])
+	}
+	s.sources, s.files = nil, nil
 	for i := range w.used {
 		w.used[i].join(&s.used[i])
 	}

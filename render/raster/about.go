@@ -17,6 +17,9 @@ func (w *Writer) about(page int, format string) xmp.About {
 	if p.About != nil {
 		a.Author, a.Keywords, a.Created = p.About.Author, p.About.Keywords, p.About.Created
 	}
+	for _, s := range p.Sources {
+		a.Setups = append(a.Setups, s.Text())
+	}
 	return a
 }
 

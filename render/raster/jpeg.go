@@ -48,8 +48,8 @@ func segment(out []byte, marker byte, data []byte) []byte {
 }
 
 // packetSegment is the XMP packet in the one segment that it must fit in. Where
-// it is too long it goes without some of the keywords, then the description,
-// then all that a person wrote.
+// it is too long it goes without some of the keywords, then the description, the
+// setups, and all that a person wrote.
 func (w *Writer) packetSegment(page int) []byte {
 	const name = "http://ns.adobe.com/xap/1.0/\x00"
 	a := w.about(page, "image/jpeg")
@@ -60,6 +60,8 @@ func (w *Writer) packetSegment(page int) []byte {
 			a.Keywords = a.Keywords[:len(a.Keywords)/2]
 		case a.Description != "":
 			a.Description = ""
+		case len(a.Setups) > 0:
+			a.Setups = nil
 		default:
 			a.Title, a.Author, a.Lang = "", "", ""
 		}

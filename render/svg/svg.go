@@ -11,6 +11,7 @@ import (
 	"stopleaf/layout"
 	"stopleaf/layout/text"
 	"stopleaf/render/internal/paper"
+	"stopleaf/render/internal/xmp"
 )
 
 // Write writes one page of a document, counted from 0, as an SVG whose user
@@ -54,6 +55,7 @@ func (d *drawing) page(doc *layout.Document, p *layout.Page) {
 	if desc := firstOf(p.Desc, doc.Subject); desc != "" {
 		d.canvas.Desc(plain(desc))
 	}
+	d.sources(p.Sources)
 	d.define(p.Items)
 	lang := ""
 	if doc.Lang != "" {
@@ -64,6 +66,17 @@ func (d *drawing) page(doc *layout.Document, p *layout.Page) {
 	d.items(p.Items)
 	d.canvas.Gend()
 	d.canvas.End()
+}
+
+// sources are the setups that the page was drawn from.
+func (d *drawing) sources(list []*layout.Source) {
+	var texts []string
+	for _, s := range list {
+		texts = append(texts, s.Text())
+	}
+	if texts != nil {
+		d.buf.WriteString("<metadata>\n" + xmp.Setups(texts) + "</metadata>\n")
+	}
 }
 
 func firstOf(list ...string) string {

@@ -14,10 +14,11 @@ type About struct {
 	Author      string
 	Description string
 	Keywords    []string
-	Lang        string // BCP 47
-	Created     string // an ISO 8601 date or time
-	Spaces      string // declarations of further namespaces: ` xmlns:pdf="..."`
-	More        string // properties in those namespaces, a line each
+	Lang        string   // BCP 47
+	Created     string   // an ISO 8601 date or time
+	Spaces      string   // declarations of further namespaces: ` xmlns:pdf="..."`
+	More        string   // properties in those namespaces, a line each
+	Setups      []string // setups as the texts of codes, in SetupSpace
 }
 
 // Packet writes the packet, read-only, in UTF-8.
@@ -33,10 +34,29 @@ func Packet(a About) string {
 	b.WriteString(list("dc:subject", "Bag", a.Keywords...))
 	b.WriteString(list("dc:language", "Bag", a.Lang))
 	b.WriteString(a.More)
+	b.WriteString(Setups(a.Setups))
 	if a.Created != "" {
 		b.WriteString("<xmp:CreateDate>" + Text(a.Created) + "</xmp:CreateDate>\n")
 	}
 	b.WriteString("</rdf:Description></rdf:RDF></x:xmpmeta>\n<?xpacket end=\"r\"?>")
+	return b.String()
+}
+
+// SetupSpace is the namespace of stopleaf:setup, a list of the setups that a page
+// was drawn from, each as the text of a code.
+const SetupSpace = "urn:stopleaf:setup#"
+
+// Setups writes that list; nothing without any.
+func Setups(texts []string) string {
+	if len(texts) == 0 {
+		return ""
+	}
+	var b strings.Builder
+	b.WriteString(`<stopleaf:setup xmlns:stopleaf="` + SetupSpace + `" xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#"><rdf:Seq>`)
+	for _, t := range texts {
+		b.WriteString("\n<rdf:li>" + Text(t) + "</rdf:li>")
+	}
+	b.WriteString("\n</rdf:Seq></stopleaf:setup>\n")
 	return b.String()
 }
 

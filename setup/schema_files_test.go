@@ -105,6 +105,8 @@ func TestReadmeHoldsTheSchemas(t *testing.T) {
 			kind = "house"
 		case strings.HasPrefix(string(b[1]), "# binder.yaml"):
 			kind = "binder"
+		case strings.HasPrefix(string(b[1]), "# gear.yaml"):
+			kind = "gear"
 		case strings.HasPrefix(string(b[1]), "# my-"):
 			kind = "format"
 		}
@@ -114,6 +116,7 @@ func TestReadmeHoldsTheSchemas(t *testing.T) {
 	assert.Equal(t, 3, seen["format"])
 	assert.Equal(t, 1, seen["house"])
 	assert.Equal(t, 1, seen["binder"])
+	assert.Equal(t, 1, seen["gear"])
 	assert.Greater(t, seen["setup"], 1)
 	house := compiled(t, "house")
 	for _, bad := range []string{"paper: a3\n", "ownr: Halvard Studio\n", "units: yards\n", "lights: []\n", "dpi: [200]\n"} {

@@ -32,6 +32,11 @@ func TestSchemaIsCurrent(t *testing.T) {
 // and every key the decoder takes stands in the schema.
 func TestSchemaAndDecoderAgree(t *testing.T) {
 	schemaAgrees(t, "setup", append(slices.Clone(grammar.Objects()), *grammar.Find("house")))
+	var gear []grammar.Object
+	for _, name := range []string{"gear", "head", "pack", "modifier", "stand", "output", "modelling", "gel", "outlet", "place"} {
+		gear = append(gear, *grammar.Find(name))
+	}
+	schemaAgrees(t, "gear", gear)
 	schemaAgrees(t, "house", []grammar.Object{*grammar.Find("house")})
 	for _, document := range grammar.Documents {
 		schemaAgrees(t, "format", grammar.PageObjects(document))

@@ -117,8 +117,8 @@ func commandTable() []command {
 		},
 		{name: "schema", operand: "[KIND]", most: 1, run: runSchema,
 			summary: "the JSON schema of a setup file, for editors",
-			more: "Editors that read YAML complete keys and check values from it. KIND is setup (the usual), house,\n" +
-				"for a stopleaf.yaml, format, for a page format of your own, or binder, for a binder.yaml.",
+			more: "Editors that read YAML complete keys and check values from it. KIND is setup (the usual), gear,\n" +
+				"house, for a stopleaf.yaml, format, for a page format of your own, or binder, for a binder.yaml.",
 			flags: []string{"output"}},
 		{name: "version", most: 0, run: runVersion, summary: "the version of this program"},
 		{name: "help", operand: "[COMMAND]", most: 1, run: runHelp, summary: "how a command is used"},

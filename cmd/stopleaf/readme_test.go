@@ -73,6 +73,12 @@ func TestReadmeSetups(t *testing.T) {
 			_, problems := layout.ParseFormat(document, first, b[1])
 			assert.Empty(t, problems)
 			continue
+		case "# gear.yaml":
+			lines := strings.ReplaceAll(string(b[1]), "\n", "\n  ")
+			s, problems := setup.Parse("x.yaml", []byte("title: x\nlights: [{role: key, head: compact-400, modifier: long-strip, stand: tall-stand}]\ngear:\n  "+lines+"\n"), setup.Options{})
+			require.NotNil(t, s, "%v", problems)
+			assert.Empty(t, problems)
+			continue
 		case "# stopleaf.yaml":
 			_, problems := setup.ParseHouse("stopleaf.yaml", b[1])
 			assert.Empty(t, problems)

@@ -200,6 +200,13 @@ func TestDoubts(t *testing.T) {
 	assert.Empty(t, r.Doubts())
 }
 
+// A reading that no light comes to is asked about, and so is its decimal point.
+func TestFarOff(t *testing.T) {
+	r := run(t, parse(t, names), check.Today{}, "Key=f/8", "Fill=f/56", "Hair=f/45", "Rim=f/16")
+	assert.Contains(t, said(r.Doubts()), `"f/56" of "Fill" is 6.6 stops off (was a decimal point left out, or put in? read the meter again)`)
+	assert.NotContains(t, said(r.Doubts()), "Rim")
+}
+
 // FuzzReadings: whatever the bytes, each reading is of a light that there is, and
 // finite, or there is an error with its place.
 func FuzzReadings(f *testing.F) {

@@ -37,6 +37,10 @@ func (c *checker) density(x, tolerance float64, dial string) Remedy {
 func (c *checker) densityBelow(f *Finding, d dialled) Remedy {
 	need := -d.short
 	best := densities[len(densities)-1]
+	if need > best.stops+f.Tolerance+near {
+		return Remedy{Kind: "none", Stops: round(d.short), Short: "down " + amount(need) + " more than it can",
+			Text: d.why + ", which is more than a neutral density takes. Is the reading right?"}
+	}
 	for _, n := range densities {
 		if n.stops >= need-f.Tolerance-near {
 			best = n
@@ -46,7 +50,7 @@ func (c *checker) densityBelow(f *Finding, d dialled) Remedy {
 	mark := fixed(best.mark, decimalsOf(best.mark))
 	r := Remedy{Kind: "density", Stops: round(-best.stops), Density: finite(best.mark), Short: "ND " + mark}
 	r.Text = fmt.Sprintf("%s: put a neutral density of %s on it, which takes %s", d.why, mark, stopsOf(best.stops))
-	then := d.power + best.stops
+	then := math.Max(d.power+best.stops, d.power-d.short) // no lower than its least
 	if len(f.lights) > 0 && then <= near {
 		to := c.mark(f.lights[0], then)
 		r.To, r.ToStops = to, finite(then)

@@ -222,10 +222,10 @@ var objects = []Object{
 	{Name: "gear", Doc: "a file of gear that several setups share", Keys: []Key{
 		{Name: "units", Takes: Text, As: Word, Words: []string{"m", "cm", "ft", "in"}, Doc: "what a bare length is in, in this file"},
 		{Name: "notes", Also: []string{"note"}, Takes: Text, Doc: "for whoever keeps the list"},
-		{Name: "heads", Takes: List, Items: Map, Of: "head", Doc: "flash heads and lamps, by name"},
-		{Name: "packs", Takes: List, Items: Map, Of: "pack", Doc: "power packs, by name"},
-		{Name: "modifiers", Takes: List, Items: Map, Of: "modifier", Doc: "modifiers, by name"},
-		{Name: "stands", Takes: List, Items: Map, Of: "stand", Doc: "stands and booms, by name"},
+		{Name: "heads", Takes: List, Items: Map, Of: "head", Doc: "a list of flash heads and lamps, each with its name: - {name: compact-400, energy: 400 Ws}"},
+		{Name: "packs", Takes: List, Items: Map, Of: "pack", Doc: "a list of power packs, each with its name: - {name: floor, energy: 1200 Ws}"},
+		{Name: "modifiers", Takes: List, Items: Map, Of: "modifier", Doc: "a list of modifiers, each with its name: - {name: long-strip, kind: strip}"},
+		{Name: "stands", Takes: List, Items: Map, Of: "stand", Doc: "a list of stands and booms, each with its name: - {name: tall, kind: stand}"},
 	}},
 	{Name: "pack", Doc: "a power pack that shares its energy among its outlets: evenly among those in use, or by written shares", Keys: []Key{
 		{Name: "name", Takes: Text, Doc: "what lights call it by"},

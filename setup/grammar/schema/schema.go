@@ -15,8 +15,8 @@ import (
 	"stopleaf/setup/grammar"
 )
 
-// Build gives the schema (JSON Schema, draft 2020-12) of a "setup" file, with
-// that of a gear file under $defs/gear, of a "house" file, of a page "format" or of a "binder".
+// Build gives the schema (JSON Schema, draft 2020-12) of a "setup" file, a "gear"
+// file, a "house" file, a page "format" or a "binder".
 func Build(of string) ([]byte, error) {
 	root := &jsonschema.Schema{
 		Version: jsonschema.Version,
@@ -29,6 +29,10 @@ func Build(of string) ([]byte, error) {
 		root.Description = "a lighting setup" + spelling
 		root.Ref = "#/$defs/setup"
 		root.Definitions = definitions(append(slices.Clone(grammar.Objects()), *grammar.Find("house")))
+	case "gear":
+		root.Description = grammar.Find("gear").Doc + spelling
+		root.Ref = "#/$defs/gear"
+		root.Definitions = definitions(reached("gear"))
 	case "house":
 		root.Description = grammar.Find("house").Doc + spelling
 		root.Ref = "#/$defs/house"
@@ -53,6 +57,22 @@ func Build(of string) ([]byte, error) {
 	}
 	out.WriteByte('\n')
 	return out.Bytes(), nil
+}
+
+// reached are an object of the grammar and all that its keys lead to.
+func reached(name string) (out []grammar.Object) {
+	seen := map[string]bool{name: true}
+	for queue := []string{name}; len(queue) > 0; queue = queue[1:] {
+		o := grammar.Find(queue[0])
+		out = append(out, *o)
+		for _, k := range o.Keys {
+			if k.Of != "" && !seen[k.Of] {
+				seen[k.Of] = true
+				queue = append(queue, k.Of)
+			}
+		}
+	}
+	return out
 }
 
 func definitions(objects []grammar.Object) jsonschema.Definitions {

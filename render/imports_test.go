@@ -46,6 +46,7 @@ var standardOnly = []string{"exposure", "setup/photo/icc", "safety", "templates"
 // what serves tests alone has none.
 var libraries = map[string][]string{
 	"github.com/go-pdf/fpdf":          {"render/pdf"},
+	"github.com/klauspost/compress":   {"render/pdf"},
 	"github.com/ajstarks/svgo":        {"render/svg"},
 	"golang.org/x/image/font/sfnt":    {"layout/text"},
 	"gopkg.in/yaml.v3":                {"setup", "layout", "templates", "cmd"},

@@ -12,7 +12,7 @@ import (
 
 // Binder is a binder of many setups before it is laid out. Its pages are made in
 // pieces, so that no more than a few are held at once: the front, the contents,
-// each section's divider, each setup, the indexes. A page is labelled code/page
+// each section's divider, each setup, the indexes, the kit. A page is labelled code/page
 // by its own piece, so that what is added to a binder renumbers nothing.
 type Binder struct {
 	Title, Owner string
@@ -176,6 +176,7 @@ func (b *Binder) divide() {
 		}
 	}
 	put(binderPiece{title: b.t("indexes"), code: b.reserved["X"], name: "indexes", make: b.indexes})
+	put(binderPiece{title: b.t("kit"), code: b.reserved["K"], name: "kit", make: b.kitOver})
 }
 
 // Pieces is how many there are.
@@ -255,10 +256,10 @@ func (b *Binder) Document(first func(piece int) string) *Document {
 	return doc
 }
 
-// Lists says whether a piece is the contents or the indexes, which go with all
-// the others.
+// Lists says whether a piece is the contents, the indexes or the kit over all,
+// which go with all the others.
 func (b *Binder) Lists(piece int) bool {
-	return holds([]string{"contents", "indexes"}, b.pieces[piece].name)
+	return holds([]string{"contents", "indexes", "kit"}, b.pieces[piece].name)
 }
 
 // dates are the first and the last date of a setup; "" where none has one.

@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"stopleaf/binder"
 	"stopleaf/layout"
 	"stopleaf/setup"
 )
@@ -71,6 +72,10 @@ func TestReadmeSetups(t *testing.T) {
 		case "# my-card.yaml", "# my-sheet.yaml", "# my-stands.yaml":
 			document := strings.TrimSuffix(strings.TrimPrefix(first, "# my-"), ".yaml")
 			_, problems := layout.ParseFormat(document, first, b[1])
+			assert.Empty(t, problems)
+			continue
+		case "# binder.yaml":
+			_, problems := binder.ParseConfig("binder.yaml", b[1])
 			assert.Empty(t, problems)
 			continue
 		case "# gear.yaml":

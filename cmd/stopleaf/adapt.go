@@ -11,6 +11,7 @@ import (
 	"strings"
 	"time"
 
+	"stopleaf/exposure"
 	"stopleaf/rebuild/adapt"
 	"stopleaf/rebuild/heads"
 	"stopleaf/setup"
@@ -55,8 +56,10 @@ func runAdapt(c *call) error {
 	if o.Made, err = sourceDay(); err != nil {
 		return err
 	}
-	if o.Learned, err = learnFor(s, opt); err != nil {
-		return err
+	if asksHeads(s, o) {
+		if o.Learned, err = learnFor(s, opt); err != nil {
+			return err
+		}
 	}
 	r, err := adapt.Adapt(s, src, o)
 	if err != nil {
@@ -137,6 +140,20 @@ func sourceDay() (string, error) {
 		return "", &usageError{fmt.Sprintf("SOURCE_DATE_EPOCH %q is not a count of seconds", text), ""}
 	}
 	return time.Unix(seconds, 0).UTC().Format("2006-01-02"), nil
+}
+
+// asksHeads reports whether what heads give may be of use: other gear, or a flash
+// without a power.
+func asksHeads(s *setup.Setup, o adapt.Options) bool {
+	if len(o.Heads)+len(o.Modifiers) > 0 {
+		return true
+	}
+	for i := range s.Lights {
+		if l := &s.Lights[i]; l.Source == exposure.Flash && l.Power == nil && l.Head != nil && l.Head.Name != "" {
+			return true
+		}
+	}
+	return false
 }
 
 // learnFor learns what heads give: from the setup's own gear where that says so,

@@ -27,7 +27,12 @@ func (c *call) adaptOptions(s *setup.Setup) (adapt.Options, error) {
 			})
 		}},
 		{"room", func(text string) error { return takeRoom(&o.Room, text, s.Units) }},
-		{"ceiling", func(text string) error { return takeLength(&o.Room.Ceiling, text, s.Units) }},
+		{"ceiling", func(text string) error {
+			if o.Room.Ceiling != nil {
+				return fmt.Errorf("the ceiling is given with --room already: once is enough")
+			}
+			return takeLength(&o.Room.Ceiling, text, s.Units)
+		}},
 		{"scale-distances", func(text string) (err error) { o.Scale, err = factor(text); return err }},
 		{"swap", func(text string) (err error) { o.Heads, err = swapList(text); return err }},
 		{"swap-modifier", func(text string) (err error) { o.Modifiers, err = swapList(text); return err }},

@@ -70,6 +70,9 @@ func (p *plan) distance(i int, in *exposure.Light) {
 		}
 		return
 	}
+	if l.Source == exposure.Continuous && l.Power == nil && l.Dimmer == nil && math.Abs(more) > tenth {
+		p.unset(l, more)
+	}
 	d.add(more, fmt.Sprintf("%s away, not %s, est.", p.length(to), p.length(from)))
 	d.est = "est."
 }

@@ -109,7 +109,7 @@ func (p *plan) followers(m moved) {
 			}
 		case slow(l) && p.was.IsZero(l):
 		case l.Source == exposure.Continuous && math.Abs(rest) > tenth:
-			p.warn(l.Where.Item, "no-dimmer", "find its setting with the meter", "%q must give %s %s, and its setting is not written", called(l), stops(rest), moreOrLess(rest))
+			p.unset(l, rest)
 		case l.Source == exposure.Daylight && math.Abs(rest) > tenth:
 			p.drift(l, -rest)
 		case l.Source == exposure.Bounce && math.Abs(rest) > tenth && p.fedSlow(l):
@@ -119,6 +119,13 @@ func (p *plan) followers(m moved) {
 	if av := p.s.Exposure.AmbientAv; av != nil && math.Abs(rest) > tenth && p.s.Exposure.Zero != exposure.Ambient && p.was.Exposure.KeyAv != nil {
 		p.warn(p.was.Exposure.Where.Key("ambient"), "ambient", p.holdHint(), "the room's own light would be %s, not %s",
 			apex.FormatDelta(*av-*p.s.Exposure.KeyAv), apex.FormatDelta(*p.was.Exposure.AmbientAv-*p.was.Exposure.KeyAv))
+	}
+}
+
+// unset says what a light must give whose setting is not written.
+func (p *plan) unset(l *setup.Light, more float64) {
+	if l.Pair == nil || l.Pair.Side == "L" {
+		p.warn(l.Where.Item, "no-dimmer", "find its setting with the meter", "%q must give %s %s, and its setting is not written", called(l), stops(more), moreOrLess(more))
 	}
 }
 
@@ -167,7 +174,7 @@ func (p *plan) drift(l *setup.Light, by float64) {
 	if l.ReadingAv != nil {
 		l.ReadingAv = ptr(*l.ReadingAv + by)
 	}
-	p.why[called(l)+" delta"] = "it follows the shutter"
+	p.moved[called(l)+" delta"] = "it follows the shutter"
 	if l.Pair == nil || l.Pair.Side == "L" {
 		p.warn(l.Where.Key("delta"), "not-held", p.holdHint(), "%q follows the shutter, and would be %s, not %s", called(l), apex.FormatDelta(l.Delta), apex.FormatDelta(was))
 	}

@@ -36,7 +36,7 @@ func (w *writer) gripPlace(p *plan, it item) error {
 	if h := p.s.Grip[it.grip].Height; h != nil && place.Height != nil {
 		place.Lower = ptr(math.Max(*place.Height-*h/2, 0))
 	}
-	return w.place(path, it.name, p.why[it.name], place, edit.FloorOf(p.s, ""))
+	return w.place(p, path, it.name, p.moved[it.name], place, edit.FloorOf(p.s, ""))
 }
 
 // lightPlaces writes the place of a light, its boom's column and what it is aimed
@@ -53,17 +53,17 @@ func (w *writer) lightPlaces(p *plan, it item) error {
 		side = l.Pair.Side
 	}
 	on := edit.FloorOf(p.s, side)
-	why := p.why[it.name]
+	why := p.moved[it.name]
 	turned := aimed(l.Aim) != aimed(was.Aim) || p.otherModifier(i)
 	if l.Place != nil && p.anew(w, path.With("place"), l.Place, was.Place, turned) {
 		place := *l.Place
 		place.Lower = lowerEdge(l)
-		if err := w.place(path.With("place"), it.name, why, place, on); err != nil {
+		if err := w.place(p, path.With("place"), it.name, why, place, on); err != nil {
 			return err
 		}
 	}
 	if l.Stand != nil && l.Stand.Base != nil && p.anew(w, path.With("stand", "base"), l.Stand.Base, was.Stand.Base, false) {
-		if err := w.place(path.With("stand", "base"), it.name, why, *l.Stand.Base, on); err != nil {
+		if err := w.place(p, path.With("stand", "base"), it.name, why, *l.Stand.Base, on); err != nil {
 			return err
 		}
 	}
@@ -82,7 +82,7 @@ func (w *writer) lightPlaces(p *plan, it item) error {
 	if !p.anew(w, aim, &to, &from, false) {
 		return nil
 	}
-	return w.place(aim, it.name, p.why["subject face"], to, on)
+	return w.place(p, aim, it.name, p.why["subject face"], to, on)
 }
 
 // lowerEdge is that of a light where it stands and is aimed; nil where its size is
@@ -202,8 +202,9 @@ func (w *writer) refs(path edit.Path) (names []string) {
 
 func tapedFrom(w *writer, path edit.Path) []string { return w.src.Keys(path.With("tape")) }
 
-// place writes one place; what form it could not keep is part of the reason.
-func (w *writer) place(path edit.Path, item, why string, to setup.Place, on edit.Floor) error {
+// place writes one place; what form it could not keep is part of the reason, and
+// said where that loses how it was measured.
+func (w *writer) place(p *plan, path edit.Path, item, why string, to setup.Place, on edit.Floor) error {
 	from := w.text(path)
 	note, err := w.src.SetPlace(path, to, on)
 	if err != nil {
@@ -211,9 +212,22 @@ func (w *writer) place(path edit.Path, item, why string, to setup.Place, on edit
 	}
 	if note != "" {
 		why = strings.TrimPrefix(why+", "+note, ", ")
+		if strings.HasPrefix(note, "tapes") || strings.HasPrefix(note, "it is no longer") {
+			p.warn(p.whereNamed(item).Key("place"), "place-form", "", "the place of %q: %s", item, note)
+		}
 	}
 	w.note(path, item, why, from, w.text(path))
 	return nil
+}
+
+// whereNamed is where an item stands in the old file.
+func (p *plan) whereNamed(name string) setup.Where {
+	for _, it := range p.items() {
+		if it.name == name {
+			return p.whereOf(it)
+		}
+	}
+	return setup.Where{}
 }
 
 // misplaced compares what the text says with what was planned, and names what it

@@ -17,12 +17,13 @@ const tenth = 0.1 + 1e-9
 // plan is what the file says and what it is to say.
 type plan struct {
 	o      Options
-	first  *setup.Setup // as it was read
-	gear   *setup.Setup // with its sides changed, and the gear it had
-	was    *setup.Setup // with its sides and its gear changed
-	s      *setup.Setup // what is to be
-	dials  []dial       // by light
-	why    map[string]string
+	first  *setup.Setup      // as it was read
+	gear   *setup.Setup      // with its sides changed, and the gear it had
+	was    *setup.Setup      // with its sides and its gear changed
+	s      *setup.Setup      // what is to be
+	dials  []dial            // by light
+	why    map[string]string // by section and key
+	moved  map[string]string // why an item stands elsewhere, by its name
 	warned setup.Problems
 	found  setup.Problems // what reading said before anything was planned
 }
@@ -36,7 +37,7 @@ type dial struct {
 }
 
 func newPlan(o Options, s *setup.Setup) *plan {
-	return &plan{o: o, was: s, s: clone(s), dials: make([]dial, len(s.Lights)), why: map[string]string{}}
+	return &plan{o: o, was: s, s: clone(s), dials: make([]dial, len(s.Lights)), why: map[string]string{}, moved: map[string]string{}}
 }
 
 // clone copies a setup as far as a plan changes it.
@@ -228,7 +229,7 @@ func (p *plan) move(it item, to exposure.Vec, why string) {
 		}
 		to.X = -to.X
 	}
-	p.why[it.name] = why
+	p.moved[it.name] = why
 	p.aims()
 }
 

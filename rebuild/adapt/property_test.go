@@ -2,54 +2,59 @@ package adapt
 
 import (
 	"errors"
+	"hash/fnv"
 	"math"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
 
-	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
-	"pgregory.net/rapid"
-
 	"stopleaf/exposure"
 	"stopleaf/internal/randomset"
 	"stopleaf/setup"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
-// onMany runs a check on every demo, every starter and on random sets: a few, or a
-// thousand where STOPLEAF_CI is set. done says whether the set could be used.
-func onMany(t *testing.T, check func(t require.TestingT, name, src string) (done bool)) {
+// onMany runs a check on every demo, every starter and on random sets: a few, or as
+// many as said where STOPLEAF_CI is set. done says whether the set could be used. turn
+// counts the random sets, and is -1 for the others: see some.
+func onMany(t *testing.T, most int, check func(t require.TestingT, name, src string, turn int) (done bool)) {
 	used, all := 0, 0
 	for name, src := range corpus(t) {
 		all++
-		if check(t, name, src) {
+		if check(t, name, src, -1) {
 			used++
 		}
 	}
 	assert.Greater(t, used, all/3, "of the demos and starters")
 	used, all = 0, 0
-	try := func(t require.TestingT, src string) {
-		if s, _ := setup.Parse("set.yaml", []byte(src), setup.Options{NoPhotos: true}); s == nil {
-			return
-		}
-		all++
-		if check(t, "set.yaml", src) {
+	sets, many := randomset.Setups(1, 12), 25
+	if os.Getenv("STOPLEAF_CI") != "" {
+		many = most
+	}
+	for seed := range many {
+		if check(t, "set.yaml", sets.Example(seed).YAML(), seed) {
 			used++
 		}
 	}
-	sets := randomset.Setups(1, 12)
-	if os.Getenv("STOPLEAF_CI") == "" {
-		for seed := range 25 {
-			try(t, sets.Example(seed).YAML())
-		}
-	} else {
-		for range 10 { // of a hundred each
-			rapid.Check(t, func(rt *rapid.T) { try(rt, sets.Draw(rt, "set").YAML()) })
-		}
+	assert.Greater(t, used, many/6, "of %d random sets", many)
+}
+
+// some gives all of a list for a demo or a starter, and n of it for a random set, in
+// turn.
+func some[T any](list []T, n, turn int) []T {
+	if turn < 0 {
+		return list
 	}
-	assert.Greater(t, used, all/4, "of %d random sets", all)
+	var out []T
+	for i := range n {
+		out = append(out, list[(turn*n+i)%len(list)])
+	}
+	return out
 }
 
 func run(t require.TestingT, name, src string, o Options) *Result {
@@ -96,14 +101,14 @@ func lost(rs ...*Result) (items map[string]bool, ok bool) {
 // To another base and back is the same setup, to the byte where the notation
 // allows, and for the figures within what a dial and a camera round to.
 func TestBaseAndBack(t *testing.T) {
-	onMany(t, func(t require.TestingT, name, src string) bool {
+	onMany(t, 1000, func(t require.TestingT, name, src string, turn int) bool {
 		s, _ := setup.Parse(name, []byte(src), setup.Options{NoPhotos: true, AllowOutside: true})
 		if s.Exposure.KeyAv == nil {
 			return false
 		}
 		key := *s.Exposure.KeyAv
 		done := false
-		for _, by := range []float64{-1, 1, 1.0 / 3, -0.4} {
+		for _, by := range some([]float64{-1, 1, 1.0 / 3, -0.4}, 1, turn) {
 			there := run(t, name, src, Options{BaseAv: v(key + by)})
 			if _, ok := lost(there); !ok || dialAndShutter(s, there.Setup) {
 				continue
@@ -221,7 +226,7 @@ func samePlace(t require.TestingT, a, b *setup.Place, what string) {
 
 // Mirrored twice is the file as it was, and once it is its mirror image.
 func TestMirror(t *testing.T) {
-	onMany(t, func(t require.TestingT, name, src string) bool {
+	onMany(t, 1000, func(t require.TestingT, name, src string, turn int) bool {
 		s, _ := setup.Parse(name, []byte(src), setup.Options{NoPhotos: true, AllowOutside: true})
 		once := run(t, name, src, Options{Mirror: true})
 		mirrorImage(t, s, once.Setup, src)
@@ -314,7 +319,7 @@ func mirrorImage(t require.TestingT, a, b *setup.Setup, src string) {
 
 // Distances times k and then 1/k is the setup as it was.
 func TestScaleAndBack(t *testing.T) {
-	onMany(t, func(t require.TestingT, name, src string) bool {
+	onMany(t, 1000, func(t require.TestingT, name, src string, turn int) bool {
 		s, _ := setup.Parse(name, []byte(src), setup.Options{NoPhotos: true, AllowOutside: true})
 		k := 0.8
 		there := run(t, name, src, Options{Scale: k})
@@ -334,16 +339,16 @@ func TestScaleAndBack(t *testing.T) {
 // and its lights have the differences they had, but for those that are said to
 // have another.
 func TestEverything(t *testing.T) {
-	heads := []Options{
+	list := []Options{
 		{BaseAv: v(5)}, {BaseAv: v(3), Mirror: true}, {ISO: v(400)}, {ShutterS: v(1. / 64)}, {Scale: 1.3}, {Scale: 0.7, BaseAv: v(6)},
 		{Room: setup.Room{Left: v(1.8), Right: v(2), Front: v(3), Behind: v(2), Ceiling: v(2.4)}},
 		{Room: setup.Room{Ceiling: v(2.2)}, Mirror: true}, {FaceM: v(1.15)}, {LensMM: v(50)},
 		{BaseAv: v(4), ISO: v(800), Mirror: true, FaceM: v(1.2), LensMM: v(35), Scale: 0.9, Room: setup.Room{Left: v(2), Ceiling: v(2.5)}},
 	}
-	onMany(t, func(t require.TestingT, name, src string) bool {
+	onMany(t, 400, func(t require.TestingT, name, src string, turn int) bool {
 		s, _ := setup.Parse(name, []byte(src), setup.Options{NoPhotos: true, AllowOutside: true})
 		done := false
-		for _, o := range heads {
+		for _, o := range append(some(list, 1, turn), anything(src)) {
 			r := run(t, name, src, o)
 			if r == nil {
 				continue
@@ -364,6 +369,28 @@ func TestEverything(t *testing.T) {
 		}
 		return done
 	})
+}
+
+// anything draws options for a set.
+func anything(src string) Options {
+	h := fnv.New64()
+	h.Write([]byte(src))
+	r := rand.New(rand.NewPCG(h.Sum64(), 4))
+	maybe := func(values ...float64) *float64 {
+		if r.IntN(3) > 0 {
+			return nil
+		}
+		return &values[r.IntN(len(values))]
+	}
+	o := Options{
+		BaseAv: maybe(1, 3.4, 5, 6, 7.7, 10), ISO: maybe(50, 100, 640, 3200), ShutterS: maybe(1./512, 1./128, 1./30, 2),
+		Room:  setup.Room{Left: maybe(0.6, 1.5, 3), Right: maybe(0.6, 1.5, 3), Front: maybe(0.6, 2, 5), Behind: maybe(0.6, 1.5, 3), Ceiling: maybe(1.9, 2.3, 3)},
+		FaceM: maybe(0.3, 1.1, 1.8), LensMM: maybe(24, 50, 200), Mirror: r.IntN(3) == 0,
+	}
+	if k := maybe(0.5, 0.8, 1.5); k != nil {
+		o.Scale = *k
+	}
+	return o
 }
 
 // The new file differs from the old in the values that are listed, and in its
@@ -415,7 +442,7 @@ func TestOnlyWhatIsListed(t *testing.T) {
 // The light is where the room is, and what it gave is what it gives: by the
 // emission of its own size.
 func TestRoomProperty(t *testing.T) {
-	onMany(t, func(t require.TestingT, name, src string) bool {
+	onMany(t, 400, func(t require.TestingT, name, src string, turn int) bool {
 		room := setup.Room{Left: v(1.9), Right: v(1.9), Front: v(3), Behind: v(2), Ceiling: v(2.3)}
 		r := run(t, name, src, Options{Room: room})
 		if r == nil {

@@ -150,32 +150,42 @@ func code(b *bound) string {
 }
 
 // baseInside brings a boom's column between the walls; nearer to the head than
-// before, so that it still reaches.
+// before, so that it still reaches. The two of a pair stay each other's mirror image.
 func (p *plan) baseInside(it item, bounds []bound) {
-	for _, i := range it.lights {
-		st := p.s.Lights[i].Stand
-		if st == nil || st.Base == nil {
+	l, was := &p.s.Lights[it.lights[0]], &p.was.Lights[it.lights[0]]
+	if l.Stand == nil || l.Stand.Base == nil {
+		return
+	}
+	from := exposure.Vec{X: l.Stand.Base.Right, Y: l.Stand.Base.Front}
+	to := from
+	if was.Stand.Base.Right != from.X || was.Stand.Base.Front != from.Y { // it went along
+		to = exposure.Vec{X: math.Round(from.X*100) / 100, Y: math.Round(from.Y*100) / 100}
+	}
+	for _, b := range bounds {
+		if !b.given || b.out.Z != 0 {
 			continue
 		}
-		from := exposure.Vec{X: st.Base.Right, Y: st.Base.Front}
-		to := from
-		if was := p.was.Lights[i].Stand.Base; was.Right != st.Base.Right || was.Front != st.Base.Front { // it went along
-			to = exposure.Vec{X: math.Round(from.X*100) / 100, Y: math.Round(from.Y*100) / 100}
+		if by := b.beyond(to); by > slack {
+			to = to.Minus(b.out.Times(by))
 		}
-		for _, b := range bounds {
-			if by := b.beyond(to); b.given && b.out.Z == 0 && by > slack {
-				to = to.Minus(b.out.Times(by))
-			}
-		}
-		if to == from {
-			continue
-		}
-		st.Base.Right, st.Base.Front = to.X, to.Y
-		if _, moved := p.why[it.name]; !moved {
-			p.why[it.name] = "its column inside the room"
+		if by := b.beyond(mirrored(to)); len(it.lights) > 1 && by > slack {
+			to = mirrored(mirrored(to).Minus(b.out.Times(by)))
 		}
 	}
+	if to == from {
+		return
+	}
+	for _, i := range it.lights {
+		base := p.s.Lights[i].Stand.Base
+		base.Right, base.Front = to.X, to.Y
+		to = mirrored(to)
+	}
+	if p.moved[it.name] == "" {
+		p.moved[it.name] = "its column inside the room"
+	}
 }
+
+func mirrored(v exposure.Vec) exposure.Vec { return exposure.Vec{X: -v.X, Y: v.Y, Z: v.Z} }
 
 func (p *plan) gripInside(it item, bounds []bound) {
 	g := &p.s.Grip[it.grip]

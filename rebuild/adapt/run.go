@@ -22,7 +22,7 @@ func Adapt(s *setup.Setup, src []byte, o Options) (*Result, error) {
 		}
 	}
 	gear, found := w.s, w.problems
-	if err := w.swaps(o); err != nil {
+	if err := w.swaps(s, o); err != nil {
 		return nil, err
 	}
 	p := newPlan(o, w.s)

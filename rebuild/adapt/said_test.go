@@ -144,6 +144,43 @@ func TestReadings(t *testing.T) {
 	assert.Empty(t, messages(r))
 }
 
+// Names, and what calls items by them, are turned with the set; so are the two
+// readings of a pair.
+func TestMirrorNames(t *testing.T) {
+	src := `exposure: {key: f/8, zero: Left window}
+looks:
+  - {name: One, off: [rim R, Flat LEFT], delta: {Rim L: -1, Back: 0}}
+lights:
+  - {name: Left window, role: other, source: daylight, place: {clock: "07:30", distance: 2}}
+  - {name: Rim, role: rim, pair: each, reading: [f/8, f/9], place: "150 l, 2 m, 1.5 high", feather: 10 toward right}
+  - {name: Back, role: rim, delta: 0, place: {tape: {Rim L: 1, Rim R: 2.5}, side: left}, aim: left window}
+  - {name: Top, role: hair, delta: 0, place: "over rim l, 2 high", pair: both, lit by: Rim R}
+  - {name: Flat LEFT, role: fill, delta: -2, place: "12 o'clock, 1 m"}
+grip:
+  - {name: Flag-L, place: {under: Rim L}, turned: 20 left}
+`
+	want := `exposure: {key: f/8, zero: Right window}
+looks:
+  - {name: One, off: [Rim L, Flat RIGHT], delta: {Rim R: -1, Back: 0}}
+lights:
+  - {name: Right window, role: other, source: daylight, place: {clock: "04:30", distance: 2}}
+  - {name: Rim, role: rim, pair: each, reading: [f/9, f/8], place: "150 r, 2 m, 1.5 high", feather: 10 toward left}
+  - {name: Back, role: rim, delta: 0, place: {tape: {Rim R: 1, Rim L: 2.5}, side: right}, aim: Right window}
+  - {name: Top, role: hair, delta: 0, place: "over Rim R, 2 high", pair: both, lit by: Rim L}
+  - {name: Flat RIGHT, role: fill, delta: -2, place: "12 o'clock, 1 m"}
+grip:
+  - {name: Flag-R, place: {under: Rim R}, turned: 20 right}
+`
+	r := made(t, src, Options{Mirror: true})
+	assert.Equal(t, want, body(r.Source))
+	assert.Contains(t, r.Changes, Change{Item: "Rim", What: "reading", From: "[f/8, f/9]", To: "[f/9, f/8]", Why: "the other side"})
+
+	// A swap calls a light as the old file does.
+	src = "gear: {heads: [{name: big, energy: 400 Ws}]}\nlights:\n  - {name: Key L, role: key}\n"
+	r = made(t, src, Options{Mirror: true, Heads: []Swap{{"Key L", "big"}}})
+	assert.Contains(t, string(r.Source), "{name: Key R, role: key, head: big}")
+}
+
 // Neither the clock nor the order of a map shows.
 func TestSameInSameOut(t *testing.T) {
 	for name, src := range corpus(t) {

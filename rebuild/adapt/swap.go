@@ -11,15 +11,16 @@ import (
 	"stopleaf/setup/edit"
 )
 
-// swaps writes other gear into the text, and reads it again. A power is written
-// as stops from full for the while, which every head understands.
-func (w *writer) swaps(o Options) error {
+// swaps writes other gear into the text, and reads it again. Lights are called as
+// in the file that was read, whatever they are called by now. A power is written as
+// stops from full for the while, which every head understands.
+func (w *writer) swaps(first *setup.Setup, o Options) error {
 	if len(o.Heads)+len(o.Modifiers) == 0 {
 		return nil
 	}
 	s := w.s
 	for _, swap := range o.Heads {
-		i, err := find(s, "swap", swap.Light)
+		i, err := find(first, "swap", swap.Light)
 		if err != nil {
 			return err
 		}
@@ -39,7 +40,7 @@ func (w *writer) swaps(o Options) error {
 		}
 	}
 	for _, swap := range o.Modifiers {
-		i, err := find(s, "swap-modifier", swap.Light)
+		i, err := find(first, "swap-modifier", swap.Light)
 		if err != nil {
 			return err
 		}
@@ -82,7 +83,9 @@ func find(s *setup.Setup, option, name string) (int, error) {
 	for i := range s.Lights {
 		l := &s.Lights[i]
 		switch {
-		case strings.EqualFold(called(l), name) || strconv.Itoa(l.Number) == name:
+		case strings.EqualFold(called(l), name):
+			return i, nil
+		case strconv.Itoa(l.Number) == name && (l.Pair == nil || l.Pair.Side == "L"):
 			return i, nil
 		case strings.EqualFold(l.Name, name):
 			return 0, &Refusal{Option: option, Message: fmt.Sprintf("%s is one of a pair, which the file writes as one light", quoted(l.Name)), Hint: "name the pair: " + l.Pair.Of}
@@ -167,10 +170,12 @@ func (p *plan) otherHead(i int) bool { return p.asked(p.o.Heads, i) }
 func (p *plan) otherModifier(i int) bool { return p.asked(p.o.Modifiers, i) }
 
 func (p *plan) asked(list []Swap, i int) bool {
-	l := &p.s.Lights[i]
+	if l := &p.first.Lights[i]; l.Pair != nil && l.Pair.Side == "R" {
+		i--
+	}
 	return slices.ContainsFunc(list, func(s Swap) bool {
-		return strings.EqualFold(s.Light, called(l)) || s.Light == strconv.Itoa(l.Number) ||
-			l.Pair != nil && l.Pair.Side == "R" && s.Light == strconv.Itoa(l.Number-1)
+		at, err := find(p.first, "", s.Light)
+		return err == nil && at == i
 	})
 }
 

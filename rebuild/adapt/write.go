@@ -228,13 +228,18 @@ func (w *writer) outputs(p *plan) error {
 			continue
 		}
 		path := w.item("lights", w.index(i))
+		if l.Pair != nil && i+1 < len(p.s.Lights) { // one power is written for both: what either cannot do
+			if r := &p.s.Lights[i+1]; r.Power == nil && p.was.Lights[i+1].Power != nil {
+				l.Power, d = nil, &p.dials[i+1]
+			}
+		}
 		if err := w.output(path.With("power"), l, was, in.Lights[i].Head, d, p.swapped(i)); err != nil {
 			return err
 		}
 		if err := w.dimmer(path.With("dimmer"), l, was, d); err != nil {
 			return err
 		}
-		if why := p.why[called(l)+" delta"]; why != "" && w.src.Has(path.With("delta")) {
+		if why := p.moved[called(l)+" delta"]; why != "" && w.src.Has(path.With("delta")) {
 			delta := l.Delta
 			if l.Pair != nil && l.Pair.Metered == "both" {
 				delta++

@@ -52,6 +52,7 @@ func today(a, b *setup.Setup, i int) (av float64, ok bool) {
 // rounded to.
 func TestCheckFindsNothingOff(t *testing.T) {
 	checked := 0
+	t.Parallel()
 	onMany(t, 400, func(t require.TestingT, name, src string, turn int) bool {
 		a, _ := setup.Parse(name, []byte(src), setup.Options{NoPhotos: true, AllowOutside: true})
 		if a.Exposure.KeyAv == nil {

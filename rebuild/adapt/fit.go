@@ -34,7 +34,8 @@ func (p *plan) handy(it item, from, to exposure.Vec, bounds []bound, free []floa
 }
 
 // taped rounds a place to whole centimetres or half inches, half of that close by,
-// in the way that the file says where it is; a slant and tapes are left as they come.
+// in the way that the file says where it is; a slant and tapes are left as they come,
+// and so is what is so near to its aim that the light would change.
 func (p *plan) taped(it item, to exposure.Vec, round func(float64) float64) exposure.Vec {
 	grain := 0.01
 	if p.s.Units == setup.Feet || p.s.Units == setup.Inches {
@@ -43,6 +44,11 @@ func (p *plan) taped(it item, to exposure.Vec, round func(float64) float64) expo
 	far := math.Hypot(to.X, to.Y)
 	if far < 0.5 {
 		grain /= 2
+	}
+	if it.grip < 0 {
+		if l := &p.s.Lights[it.lights[0]]; aimed(l.Aim).Minus(to).Length() < 0.4 {
+			return to
+		}
 	}
 	whole := func(v float64) float64 { return math.Copysign(round(math.Abs(v)/grain+1e-6)*grain, v) }
 	switch form := p.place(it).Form; form {

@@ -53,19 +53,21 @@ func (w *writer) readingText(was string, av float64) (string, error) {
 		}
 	}
 	if err != nil {
-		option := "base"
-		for _, given := range []struct {
-			name string
-			is   bool
-		}{{"base", w.o.BaseAv != nil}, {"iso", w.o.ISO != nil}, {"shutter", w.o.ShutterS != nil}} {
-			if given.is {
-				option = given.name
-				break
-			}
-		}
-		return "", &Refusal{Option: option, Message: fmt.Sprintf("a reading would come to f/%.2g, which is no aperture", apex.FNumber(av)), Hint: "take another base, speed or shutter"}
+		return "", w.tooFar(fmt.Sprintf("a reading would come to f/%.2g, which is no aperture", apex.FNumber(av)))
 	}
 	return text, nil
+}
+
+// tooFar refuses settings that lead beyond what a file can say.
+func (w *writer) tooFar(message string) error {
+	option := "shutter"
+	switch {
+	case w.o.BaseAv != nil:
+		option = "base"
+	case w.o.ISO != nil:
+		option = "iso"
+	}
+	return &Refusal{Option: option, Message: message, Hint: "take another base, speed or shutter"}
 }
 
 func (w *writer) time(p edit.Path, item, why string, seconds float64) error {
@@ -81,7 +83,7 @@ func (w *writer) delta(p edit.Path, item, why string, stops float64) error {
 	was, _ := w.src.Text(p)
 	text, err := edit.Delta(was, stops)
 	if err != nil {
-		return err
+		return w.tooFar(fmt.Sprintf("%s would be %.0f stops from the key; %d is the most", quoted(item), math.Abs(stops), apex.MostStops))
 	}
 	return w.set(p, item, why, text)
 }

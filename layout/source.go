@@ -22,7 +22,7 @@ type Source struct {
 // NewSource is the source of a setup.
 func NewSource(s *setup.Setup) *Source {
 	canonical := s.Canonical(setup.Nothing)
-	return &Source{Print: recovery.FingerprintOf(canonical), Canonical: canonical, Written: s.Source(), name: fileName(s.Code),
+	return &Source{Print: recovery.FingerprintOf(canonical), Canonical: canonical, Written: s.Source(), name: FileName(s.Code),
 		packed: sync.OnceValue(func() string { return recovery.Text(canonical) })}
 }
 
@@ -32,8 +32,9 @@ func (s *Source) Name() string { return s.name }
 // Text is Canonical as a code has it, for a format that holds no files.
 func (s *Source) Text() string { return s.packed() }
 
-// fileName is a code as part of a file's name on any system.
-func fileName(code string) string {
+// FileName is a code as a file may be called on any system, in ASCII, without an
+// ending; "setup" where nothing is left of it.
+func FileName(code string) string {
 	name := strings.Map(func(r rune) rune {
 		if r >= '0' && r <= '9' || r >= 'A' && r <= 'Z' || r >= 'a' && r <= 'z' || r == '.' || r == '_' {
 			return r

@@ -73,6 +73,7 @@ func flagTable() []flag {
 		{name: "look-b", value: "NAME", help: "B as it is in that look"},
 		{name: "in", value: "PATH", help: "look in that file or folder; every word is then a word, whatever it is called"},
 		{name: "by", value: "ORDER", allowed: listOrders, help: "the order of the list"},
+		{name: "code", value: "CODE", help: "the one of several setups that has this code"},
 		{name: "all", help: "what is the same too"},
 		{name: "format", value: "FILE", help: "a page format of your own, in place of a paper"},
 		{name: "duplex", help: "print on both sides, for a printer that turns the sheet over its long edge"},

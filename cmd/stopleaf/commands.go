@@ -107,6 +107,13 @@ func commandTable() []command {
 				"--write proposes lines of \"output\" for the gear file. Ends with 1 when a setup has mistakes; the\n" +
 				"others count.",
 			flags: []string{"output", "json", "write", "allow-outside", "problems"}},
+		{name: "recover", operand: "FILE...", least: 1, most: -1, run: runRecover,
+			summary: "the setup file, got back from what was drawn of it",
+			more: "FILE is a PDF, SVG, PNG or JPEG that stopleaf made, or the text of codes; - is standard input. Of a PDF it\n" +
+				"is the file as it was written, with its comments, where nothing in that was private. The gear and the\n" +
+				"house settings are written into it, so that it needs no other file. One setup goes to standard output or\n" +
+				"to -o FILE, several to -o FOLDER/, each by its code. What is there is never written over.",
+			flags: []string{"output", "code"}},
 		{name: "new", operand: "FILE", least: 1, most: 1, run: runNew,
 			summary: "begin a setup file from a commented starter",
 			more:    "FILE is never overwritten. Without --from the starters are listed.",

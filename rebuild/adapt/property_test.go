@@ -228,7 +228,7 @@ func samePlace(t require.TestingT, a, b *setup.Place, what string) {
 // Mirrored twice is the file as it was, and once it is its mirror image.
 func TestMirror(t *testing.T) {
 	t.Parallel()
-	onMany(t, 1000, func(t require.TestingT, name, src string, turn int) bool {
+	onMany(t, 300, func(t require.TestingT, name, src string, turn int) bool {
 		s, _ := setup.Parse(name, []byte(src), setup.Options{NoPhotos: true, AllowOutside: true})
 		once := run(t, name, src, Options{Mirror: true})
 		mirrorImage(t, s, once.Setup, src)
@@ -322,7 +322,7 @@ func mirrorImage(t require.TestingT, a, b *setup.Setup, src string) {
 // Distances times k and then 1/k is the setup as it was.
 func TestScaleAndBack(t *testing.T) {
 	t.Parallel()
-	onMany(t, 1000, func(t require.TestingT, name, src string, turn int) bool {
+	onMany(t, 300, func(t require.TestingT, name, src string, turn int) bool {
 		s, _ := setup.Parse(name, []byte(src), setup.Options{NoPhotos: true, AllowOutside: true})
 		k := 0.8
 		there := run(t, name, src, Options{Scale: k})

@@ -116,6 +116,8 @@ func (d *drawing) balloons(spots []spot, from Point) {
 		}
 		order = append(first, rest...)
 	}
+	d.ink.free()
+	d.hard.free()
 	d.ink, d.hard = ink, hard
 	for i, s := range spots {
 		if !best[i].ok {

@@ -107,24 +107,28 @@ func Papers() []string {
 	return out
 }
 
-// builtIn are the formats read so far, by document and paper; nobody writes to
-// them.
+// builtIn are what reads the formats, once each, by document and paper; nobody
+// writes to a format that it gives.
 var builtIn sync.Map
 
 // loadFormat reads a built-in format, once.
 func loadFormat(document, paper string) (*format, error) {
 	name := document + "-" + paper
-	known, ok := builtIn.Load(name)
+	read, ok := builtIn.Load(name)
 	if !ok {
-		f, err := readFormat(document, paper)
-		if err != nil {
-			return nil, err
-		}
-		known, _ = builtIn.LoadOrStore(name, f)
+		read, _ = builtIn.LoadOrStore(name, sync.OnceValues(func() (*format, error) { return readFormat(document, paper) }))
 	}
-	f := *known.(*format)
+	known, err := read.(func() (*format, error))()
+	if err != nil {
+		return nil, err
+	}
+	f := *known
 	return &f, nil
 }
+
+// Ahead reads a document's built-in format before it is asked for; it may run
+// beside anything else.
+func Ahead(document, paper string) { _, _ = loadFormat(document, paper) } // its error comes when it is asked for
 
 func readFormat(document, paper string) (*format, error) {
 	b, err := templates.Read("formats/" + document + "-" + paper + ".yaml")

@@ -148,7 +148,7 @@ func abs[T ~int64 | ~float64](v T) T {
 // hull is the convex hull of points, counter-clockwise from the lowest left
 // (Andrew's monotone chain).
 func hull(pts []Point) []Point {
-	pts = append([]Point(nil), pts...)
+	pts = slices.Clone(pts)
 	sortPoints(pts)
 	if len(pts) < 3 {
 		return pts
@@ -156,7 +156,7 @@ func hull(pts []Point) []Point {
 	cross := func(o, a, b Point) int64 {
 		return int64(a.X-o.X)*int64(b.Y-o.Y) - int64(a.Y-o.Y)*int64(b.X-o.X)
 	}
-	var out []Point
+	out := make([]Point, 0, len(pts)+1)
 	for pass := 0; pass < 2; pass++ {
 		base := len(out)
 		for _, p := range pts {

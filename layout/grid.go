@@ -2,7 +2,7 @@ package layout
 
 import (
 	"math"
-	"slices"
+	"sync"
 )
 
 // inkGrid remembers where ink is, in cells of a fifth of a millimetre, so that
@@ -14,6 +14,7 @@ type inkGrid struct {
 	words int
 	bits  []uint64 // a row of cells after another
 	bands []uint64 // the same for bands of rows: what is marked in any of them
+	store []uint64 // both
 }
 
 const (
@@ -24,22 +25,40 @@ const (
 func newGrid(area Rect) *inkGrid {
 	g := &inkGrid{area: area, w: int(area.W/gridCell) + 1, h: int(area.H/gridCell) + 1}
 	g.words = (g.w + 63) / 64
-	g.bits = make([]uint64, g.words*g.h)
-	g.bands = make([]uint64, g.words*(g.h/band+1))
+	g.take()
+	clear(g.store)
 	return g
+}
+
+// stores are what grids were kept in that are not needed any more.
+var stores = sync.Pool{New: func() any { return &[]uint64{} }}
+
+// take finds a grid a place for its cells, with anything in it.
+func (g *inkGrid) take() {
+	rows, n := g.words*g.h, g.words*(g.h+g.h/band+1)
+	s := stores.Get().(*[]uint64)
+	if cap(*s) < n {
+		*s = make([]uint64, n)
+	}
+	g.store = (*s)[:n]
+	g.bits, g.bands = g.store[:rows], g.store[rows:]
+}
+
+// free gives a grid's cells away.
+func (g *inkGrid) free() {
+	stores.Put(&g.store)
+	g.bits, g.bands = nil, nil
 }
 
 func (g *inkGrid) clone() *inkGrid {
 	c := *g
-	c.bits, c.bands = slices.Clone(g.bits), slices.Clone(g.bands)
+	c.take()
+	c.copyFrom(g)
 	return &c
 }
 
 // copyFrom makes g show the ink of another grid of the same area.
-func (g *inkGrid) copyFrom(o *inkGrid) {
-	copy(g.bits, o.bits)
-	copy(g.bands, o.bands)
-}
+func (g *inkGrid) copyFrom(o *inkGrid) { copy(g.store, o.store) }
 
 // span turns an interval of x into cells; ok is false when none is in the area.
 func (g *inkGrid) span(x0, x1 Um) (c0, c1 int, ok bool) {

@@ -195,6 +195,8 @@ func (d *drawing) draw() {
 		return
 	}
 	d.ink, d.hard = newGrid(d.area), newGrid(d.area)
+	defer d.ink.free()
+	defer d.hard.free()
 	d.setting(must)
 	d.aims(d.told(bodies))
 	d.drawBodies(bodies)

@@ -21,8 +21,13 @@ type rulers struct {
 func (b *rulers) empty() bool { return len(b.lights()) == 0 }
 
 // lights are those that are on.
-func (b *rulers) lights() []exposure.LightOut {
-	return slices.DeleteFunc(slices.Clone(b.job.Numbers.Lights), func(l exposure.LightOut) bool { return l.Off })
+func (b *rulers) lights() (on []*exposure.LightOut) {
+	for i := range b.job.Numbers.Lights {
+		if l := &b.job.Numbers.Lights[i]; !l.Off {
+			on = append(on, l)
+		}
+	}
+	return on
 }
 
 func (b *rulers) stretches() bool { return false }

@@ -3,6 +3,8 @@ package layout
 import (
 	"slices"
 	"strings"
+
+	"stopleaf/layout/text"
 )
 
 // cell is what stands in one column of one row: lines, stacked. In an aligned
@@ -213,9 +215,16 @@ func longestWord(l cellLine) Um {
 // lines gives a cell's lines broken to a column's width. A head breaks in any
 // column.
 func (c *column) lines(cl cell, w Um) []cellLine {
-	var out []cellLine
-	for _, l := range cl {
-		if l.whole || !c.wraps && l.style.kind != "head" {
+	asTheyAre := 0
+	for asTheyAre < len(cl) && c.stays(cl[asTheyAre], w) {
+		asTheyAre++
+	}
+	if asTheyAre == len(cl) {
+		return cl[:len(cl):len(cl)]
+	}
+	out := append(make([]cellLine, 0, len(cl)+2), cl[:asTheyAre]...)
+	for _, l := range cl[asTheyAre:] {
+		if c.stays(l, w) {
 			out = append(out, l)
 			continue
 		}
@@ -224,6 +233,15 @@ func (c *column) lines(cl cell, w Um) []cellLine {
 		}
 	}
 	return out
+}
+
+// stays tells whether a line is set as it is: it is never broken, or fits.
+func (c *column) stays(l cellLine, w Um) bool {
+	if l.whole || !c.wraps && l.style.kind != "head" {
+		return true
+	}
+	clean, _ := text.Clean(l.s)
+	return l.split < 0 && clean == l.s && !strings.HasSuffix(l.s, " ") && !strings.Contains(l.s, noBreak) && l.s != "" && width(l.s, l.style) <= w-c.pad
 }
 
 func cellHeight(lines []cellLine) Um {
@@ -376,7 +394,7 @@ func (t *table) cut(w, h Um) (head, rest block) {
 	c.tint = slices.Insert(slices.Clone(t.tint), row, t.tint[row])
 	for i := range c.columns {
 		col := &c.columns[i]
-		ls := col.lines(col.cells[row], ws[i])
+		ls := slices.Clone(col.lines(col.cells[row], ws[i]))
 		n, used := 0, Um(0)
 		for n < len(ls) && used+ls[n].pitch() <= room {
 			used += ls[n].pitch()

@@ -69,9 +69,16 @@ func (m *meaning) grid(w *written) *float64 {
 	return m.number(w, "a grid of", "°", 1, 180)
 }
 
+// What is read as less, or as another word. A Replacer does its work at its first
+// use.
+var (
+	diffuserWords = strings.NewReplacer("diffusers", "", "diffuser", "", " and ", " ", "+", " ", "&", " ")
+	timesSigns    = strings.NewReplacer("×", "x", "X", "x", " by ", "x")
+)
+
 // diffusers takes "inner", "front", "inner and front".
 func (m *meaning) diffusers(mod *Modifier, w *written) {
-	text := strings.NewReplacer("diffusers", "", "diffuser", "", " and ", " ", "+", " ", "&", " ").Replace(strings.ToLower(w.text))
+	text := diffuserWords.Replace(strings.ToLower(w.text))
 	for _, word := range strings.Fields(text) {
 		d := among(word, wordsOf("modifier", "diffusers"))
 		if d == "" {
@@ -258,7 +265,7 @@ func (m *meaning) size(mod *Modifier, w *written, size string) {
 	one := func(s, unit string) *float64 {
 		return m.length(&written{pos: w.pos, kind: isText, text: strings.TrimSpace(s) + unit})
 	}
-	flat := strings.NewReplacer("×", "x", "X", "x", " by ", "x").Replace(size)
+	flat := timesSigns.Replace(size)
 	a, b, two := strings.Cut(flat, "x")
 	if two && (strings.TrimSpace(a) == "" || strings.TrimSpace(b) == "") {
 		m.err(w.pos, "bad-size", quote(size)+" is not a size", "write a diameter, 1.2, or width x height, 0.9 x 0.6")

@@ -7,6 +7,7 @@ import (
 	"embed"
 	"fmt"
 	"strings"
+	"sync"
 )
 
 //go:embed all:formats all:starters wording cautions all:demo
@@ -50,9 +51,25 @@ func Languages() []string {
 	return out
 }
 
-// Load reads every file of wording/LANG and cautions/LANG.txt.
+// loaded are what reads each language, once.
+var loaded sync.Map
+
+// Load reads every file of wording/LANG and cautions/LANG.txt, once; nobody may
+// write to what it gives.
 func Load(lang string) (Words, error) {
-	w := Words{"lang": lang}
+	read, ok := loaded.Load(lang)
+	if !ok {
+		read, _ = loaded.LoadOrStore(lang, sync.OnceValues(func() (Words, error) { return load(lang) }))
+	}
+	return read.(func() (Words, error))()
+}
+
+// someWords is about how many a language has.
+const someWords = 900
+
+func load(lang string) (Words, error) {
+	w := make(Words, someWords)
+	w["lang"] = lang
 	names, err := List("wording/" + lang)
 	if err != nil {
 		return nil, fmt.Errorf("templates: no wording for language %q", lang)

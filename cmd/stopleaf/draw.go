@@ -15,13 +15,31 @@ import (
 	"stopleaf/render/raster"
 	"stopleaf/render/svg"
 	"stopleaf/setup"
+	"stopleaf/templates"
 )
 
 func runCard(c *call) error {
 	if err := c.checkFormat(); err != nil {
 		return err
 	}
+	c.ahead("card", "a5")
 	return c.drawing("cards.pdf", "-card.pdf", c.layCard)
+}
+
+// ahead reads what the pages of a document will need, most likely, while the
+// setups are read.
+func (c *call) ahead(document, paper string) {
+	if set, given := c.set["paper"]; given {
+		paper = set
+	}
+	lang := "en"
+	if set, given := c.set["lang"]; given {
+		lang = set
+	}
+	go func() {
+		layout.Ahead(document, paper)
+		_, _ = templates.Load(lang) // its error comes when it is asked for
+	}()
 }
 
 func runPlan(c *call) error {

@@ -15,6 +15,7 @@ func runSheet(c *call) error {
 	if paper, given := c.set["paper"]; given && !contains(known, paper) {
 		return &usageError{fmt.Sprintf("the sheet is not made on %s; allowed: %s", paper, strings.Join(known, ", ")), ""}
 	}
+	c.ahead("sheet", "a4")
 	return c.drawing("sheets.pdf", "-sheet.pdf", c.laySheet)
 }
 

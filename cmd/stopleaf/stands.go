@@ -15,6 +15,7 @@ func runStands(c *call) error {
 	if paper, given := c.set["paper"]; given && !contains(known, paper) {
 		return &usageError{fmt.Sprintf("stands are not made on %s; allowed: %s", paper, strings.Join(known, ", ")), ""}
 	}
+	c.ahead("stands", "a6")
 	return c.drawing("stands.pdf", "-stands.pdf", c.layStands)
 }
 

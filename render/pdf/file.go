@@ -31,7 +31,7 @@ const (
 const header = "%PDF-1.7\n%\xE2\xE3\xCF\xD3\n"
 
 func newFile(w io.Writer) *file {
-	f := &file{out: bufio.NewWriterSize(w, 64<<10), sum: sha256.New(), offsets: make([]int64, reserved)}
+	f := &file{out: bufio.NewWriterSize(w, 16<<10), sum: sha256.New(), offsets: make([]int64, reserved)}
 	f.write([]byte(header))
 	return f
 }

@@ -49,7 +49,7 @@ func read(path string) ([]byte, error) {
 		return nil, cause(err)
 	}
 	defer f.Close()
-	b := make([]byte, 0, info.Size()+1)
+	b := make([]byte, 0, info.Size()+bytes.MinRead) // so that it need not grow to see the end
 	buf := bytes.NewBuffer(b)
 	if _, err := io.Copy(buf, io.LimitReader(f, MaxBytes+1)); err != nil {
 		return nil, cause(err)

@@ -82,6 +82,8 @@ func list(name, kind string, values ...string) string {
 	return "<" + name + "><rdf:" + kind + ">" + b.String() + "</rdf:" + kind + "></" + name + ">\n"
 }
 
+var escaped = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;")
+
 // Text escapes text and leaves out what XML may not hold.
 func Text(s string) string {
 	s = strings.Map(func(r rune) rune {
@@ -90,5 +92,5 @@ func Text(s string) string {
 		}
 		return r
 	}, strings.ToValidUTF8(s, "\uFFFD"))
-	return strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;").Replace(s)
+	return escaped.Replace(s)
 }

@@ -270,7 +270,7 @@ func (t placedText) letters() []Rect {
 	var out []Rect
 	var x Um
 	for _, r := range t.S {
-		w := Um(text.Width(string(r), int64(t.Cap), t.Bold))
+		w := Um(text.FromUnits(t.Advance(r), int64(t.Cap)))
 		up, down := runeInk(r, t.Bold)
 		one := *t.Text
 		one.W = w

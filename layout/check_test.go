@@ -33,7 +33,12 @@ func pictureAt(alt string, x, y, w, h float64) *Image {
 	return &Image{Rect: Rect{Mm(x), Mm(y), Mm(w), Mm(h)}, Alt: alt}
 }
 
-func used(t *Text) *Text   { t.Used = true; return t }
+func used(t *Text) *Text { t.Used = true; return t }
+func apart(t *Text, space int64) *Text {
+	t.Space = space
+	t.W = width(t.S, style{cap: t.Cap, space: space})
+	return t
+}
 func turned(t *Text) *Text { t.Turn = 90; return t }
 
 func ring(of string, x, y, r float64) *Path {
@@ -97,6 +102,9 @@ func TestCheckFinds(t *testing.T) {
 		"line through text":              {[]Item{lineOf("aim", "light 1", 250, 10, 19, 40, 19), says(20, 20, "Key", 2500)}, `text "Key" touches aim light 1`},
 		"line close under text":          {[]Item{lineOf("rule", "", 180, 10, 20.3, 40, 20.3), says(20, 20, "Kex", 2500)}, ""},
 		"line through a descender":       {[]Item{lineOf("rule", "", 180, 10, 20.4, 40, 20.4), says(20, 20, "gyp", 2500)}, `text "gyp" touches rule `},
+		"line between words apart":       {[]Item{lineOf("wall", "", 250, 25, 10, 25, 40), apart(says(20, 20, "f/8 +0.4", 2500), 1000)}, ""},
+		"line between words":             {[]Item{lineOf("wall", "", 250, 25, 10, 25, 40), says(20, 20, "f/8 +0.4", 2500)}, `text "f/8 +0.4" touches wall `},
+		"line through words apart":       {[]Item{lineOf("wall", "", 250, 33, 10, 33, 40), apart(says(20, 20, "f/8 +0.4", 2500), 1000)}, `text "f/8 +0.4" touches wall `},
 		"slant line past text":           {[]Item{lineOf("aim", "light 1", 250, 10, 10, 19, 40), says(20, 20, "Key", 2500)}, ""},
 		"slant line into text":           {[]Item{lineOf("aim", "light 1", 250, 10, 10, 26, 26), says(20, 20, "Key", 2500)}, `text "Key" touches aim light 1`},
 		"half a thick line into text":    {[]Item{lineOf("frame", "", 1500, 10, 20.6, 40, 20.6), says(20, 20, "Kex", 2500)}, `text "Kex" touches frame `},

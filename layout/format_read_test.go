@@ -61,7 +61,9 @@ func TestFormatWords(t *testing.T) {
 		case "sheet":
 			b.own = func(n node) (block, error) { return b.sheetBlock(n) }
 		case "stands":
-			b.own = func(n node) (block, error) { return standBlock(job, standItems(job.Setup)[0], b.f, b.f, n, Mm(50)) }
+			b.own = func(n node) (block, error) {
+				return standBlock(job, standItems(job.Setup)[0], b.f, b.f, capUse, n, Mm(50))
+			}
 		}
 		for _, name := range grammar.BlockNames(document) {
 			_, err := b.build(node{Block: name})

@@ -240,7 +240,8 @@ func plainColumn(job Job, fields []string, rows int, st style) column {
 			case "light", "name":
 				l.style.bold, l.style.kind = true, "name"
 			case "difference":
-				l.style.bold, l.whole = true, true
+				l.style, l.whole = l.style.apart(), true
+				l.style.bold = true
 				if l.split = decimalPoint(s); l.split == 0 {
 					l.split = -1
 				}
@@ -269,11 +270,11 @@ func decimalPoint(s string) int {
 func baseColumn(job Job, fields []string, b, rows int, st style, target Um) column {
 	head := st
 	head.cap, head.kind, head.used = capCaption, "head", false
-	strong := st
+	strong := st.apart()
 	strong.bold = true
 	base := job.Numbers.Bases[b]
 	mark := job.base(base.Mark)
-	c := column{aligns: true, pad: 1300}
+	c := column{aligns: true, pad: 2300}
 	w := job.Words
 	c.head = cell{{s: zeroWords(job, "base.key-reads"), style: head, split: -1, whole: true}, {s: mark, style: strong, split: job.readingSplit(mark)}}
 	if job.Numbers.Exposure.Placing != nil {
@@ -298,7 +299,7 @@ func baseColumn(job Job, fields []string, b, rows int, st style, target Um) colu
 				case "dial":
 					s := dialText(job, i, b)
 					if s != "" {
-						ds := st
+						ds := strong
 						ds.kind = "dial"
 						cl = append(cl, cellLine{s: s, style: ds, split: beforeRest(s)})
 					}

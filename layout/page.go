@@ -8,6 +8,8 @@
 // to exposure, dangers to safety, wording to templates.
 package layout
 
+import "stopleaf/layout/text"
+
 // Um is a length on paper in micrometres.
 type Um int64
 
@@ -139,6 +141,16 @@ type Text struct {
 	Kind string // "name", "figure", "caution", "caption", "title", ...
 	Of   string // the item it belongs to
 	Used bool   // read on the set: held to the larger smallest size
+
+	Space int64 // how much wider than the font's own its spaces are, thousandths of the em
+}
+
+// Advance is how far a rune of the run moves the pen, in thousandths of the em.
+func (t *Text) Advance(r rune) int64 {
+	if r == ' ' {
+		return text.Advance(r, t.Bold) + t.Space
+	}
+	return text.Advance(r, t.Bold)
 }
 
 // Image is a picture, X, Y, W, H as displayed (after Orientation).

@@ -67,12 +67,21 @@ type style struct {
 	bold bool
 	kind string
 	used bool
+
+	space int64 // as that of Text; such a run is never wrapped
+}
+
+// apart is the style of a figure that is read from a table: what follows a space,
+// the tenths after a mark, stands clear of it on a poor copy too.
+func (st style) apart() style {
+	st.space = 150
+	return st
 }
 
 // text sets one run with its baseline's left end at x, y.
 func (p *pen) text(x, y Um, s string, st style) *Text {
 	s, _ = text.Clean(s)
-	t := &Text{X: x, Y: y, S: s, Cap: st.cap, Bold: st.bold, W: width(s, st), Kind: st.kind, Of: p.of, Used: st.used}
+	t := &Text{X: x, Y: y, S: s, Cap: st.cap, Bold: st.bold, W: width(s, st), Kind: st.kind, Of: p.of, Used: st.used, Space: st.space}
 	if s != "" {
 		p.add(t)
 	}
@@ -90,7 +99,12 @@ func (p *pen) textMid(x, y Um, s string, st style) *Text {
 
 // width measures a run.
 func width(s string, st style) Um {
-	return Um(text.Width(s, int64(st.cap), st.bold))
+	units := text.Units(s, st.bold)
+	if st.space != 0 {
+		s, _ = text.Clean(s)
+		units += st.space * int64(strings.Count(s, " "))
+	}
+	return Um(text.FromUnits(units, int64(st.cap)))
 }
 
 // wrap breaks a text into lines no wider than w.

@@ -158,16 +158,10 @@ func standSides(job Job, f *format) ([]standCard, error) {
 	for i, it := range items {
 		own := job
 		own.Safety = safety.Own(job.Setup, job.Numbers, job.Words, it.name)
-		b := &builder{job: own, f: f, made: map[string]box{}}
-		large := gripFormat(own, it, f, b.inner())
-		b.own = func(n node) (block, error) { return standBlock(own, it, f, large, n, b.whole()) }
-		b.head = &standHead{job: own, item: it, further: true}
-		b.of = it.said()
 		var err error
-		if fitted[i], err = b.fitted(); err != nil {
+		if made[i], fitted[i], err = fittedStand(own, it, f); err != nil {
 			return nil, err
 		}
-		made[i] = b
 		total += len(fitted[i])
 	}
 	out := make([]standCard, len(items))
@@ -196,6 +190,34 @@ func standSides(job Job, f *format) ([]standCard, error) {
 	}
 	wg.Wait()
 	return out, cmp.Or(errs...)
+}
+
+// fittedStand fits an item's card. On our own papers the figures of the other
+// bases are large where that takes no further side.
+func fittedStand(job Job, it standItem, f *format) (*builder, []side, error) {
+	b := standBuilder(job, it, f, Mm(f.Type.Text))
+	sides, err := b.fitted()
+	if err != nil || f.own || Mm(f.Type.Text) >= capLarge {
+		return b, sides, err
+	}
+	if t := otherBases(job, it, capLarge); t.empty() || t.needs() > b.inner().W {
+		return b, sides, nil
+	}
+	large := standBuilder(job, it, f, capLarge)
+	if more, err := large.fitted(); err == nil && len(more) <= len(sides) {
+		return large, more, nil
+	}
+	return b, sides, nil
+}
+
+// standBuilder builds an item's card with the other bases at a cap height.
+func standBuilder(job Job, it standItem, f *format, bases Um) *builder {
+	b := &builder{job: job, f: f, made: map[string]box{}}
+	large := gripFormat(job, it, f, b.inner())
+	b.own = func(n node) (block, error) { return standBlock(job, it, f, large, bases, n, b.whole()) }
+	b.head = &standHead{job: job, item: it, further: true}
+	b.of = it.said()
+	return b
 }
 
 // standCautions is an item's own cautions, larger than other text.
@@ -233,14 +255,14 @@ func gripFormat(job Job, it standItem, f *format, inner Rect) *format {
 
 // standBlock makes the blocks that only stand cards have, or have in their own
 // way; nil for all others. whole is the height of a further side.
-func standBlock(job Job, it standItem, f, large *format, n node, whole Um) (block, error) {
+func standBlock(job Job, it standItem, f, large *format, bases Um, n node, whole Um) (block, error) {
 	switch n.Block {
 	case "stand-head":
 		return &standHead{job: job, item: it}, nil
 	case "stand-today":
-		return newToday(job, it, f, n.name() == "stand-bases"), nil
+		return newToday(job, it, f, bases, n.name() == "stand-bases"), nil
 	case "stand-bases":
-		return narrowBases{otherBases(job, it, f)}, nil
+		return narrowBases{otherBases(job, it, bases)}, nil
 	case "stand-place":
 		return standPlace(job, it, large), nil
 	case "stand-setting":

@@ -143,7 +143,7 @@ type todayRow struct {
 	blank             bool   // a ruled space to write in
 }
 
-func newToday(job Job, it standItem, f *format, withBases bool) *today {
+func newToday(job Job, it standItem, f *format, size Um, withBases bool) *today {
 	b := &today{of: it.of, cap: max(capFar, Mm(f.Type.Target))}
 	if it.light == nil || it.index >= len(job.Numbers.Lights) {
 		return b
@@ -168,7 +168,7 @@ func newToday(job Job, it standItem, f *format, withBases bool) *today {
 	case l.Source == exposure.Flash || l.Source == "" || l.Source == exposure.Continuous:
 		b.rows = append(b.rows, todayRow{label: w.T("stands.dial"), kind: "dial", blank: true})
 	}
-	if t := otherBases(job, it, f); withBases && !t.empty() {
+	if t := otherBases(job, it, size); withBases && !t.empty() {
 		b.bases = t
 	}
 	return b
@@ -281,9 +281,9 @@ func (b narrowBases) least(w Um) Um {
 	return b.table.least(w)
 }
 
-// otherBases is the target and the dial at every other base, small.
-func otherBases(job Job, it standItem, f *format) *table {
-	st := style{cap: Mm(f.Type.Text), kind: "figure", used: true}
+// otherBases is the target and the dial at every other base, smaller than today's.
+func otherBases(job Job, it standItem, size Um) *table {
+	st := style{cap: size, kind: "figure", used: true}
 	t := &table{small: style{cap: capCaption, kind: "head"}}
 	if it.light == nil || it.index >= len(job.Numbers.Lights) {
 		return t
@@ -297,9 +297,9 @@ func otherBases(job Job, it standItem, f *format) *table {
 		some := false
 		for b := 1; b < len(job.Numbers.Bases); b++ {
 			s := text(b)
-			one := st
+			one := st.apart()
 			one.kind = kind
-			one.bold = kind == "target"
+			one.bold = kind != "base"
 			c.cells = append(c.cells, cell{{s: s, style: one, split: split(s)}})
 			some = some || s != ""
 		}

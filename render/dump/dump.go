@@ -129,6 +129,9 @@ func text(b *bytes.Buffer, t *layout.Text) {
 	if t.Used {
 		b.WriteString(" used")
 	}
+	if t.Space != 0 {
+		fmt.Fprintf(b, " space %d", t.Space)
+	}
 	fmt.Fprintf(b, " wide %d %q\n", t.W, t.S)
 }
 

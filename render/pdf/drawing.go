@@ -146,8 +146,8 @@ func (d *drawing) text(t *layout.Text) {
 	d.out = paper.AppendMm(d.out, t.X)
 	d.out = append(d.out, ' ')
 	d.out = append(paper.AppendMm(d.out, t.Y), " Tm "...)
-	d.out = d.sheet.used[face(t.Bold)].appendString(d.out, s)
-	d.out = append(d.out, " Tj ET\n"...)
+	d.out = d.sheet.used[face(t.Bold)].appendShown(d.out, s, t.Space)
+	d.out = append(d.out, " ET\n"...)
 }
 
 // image places the stored pixels by a matrix that turns them as the camera was

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 
 	"stopleaf/layout/text"
 )
@@ -35,6 +36,24 @@ func (s *glyphSet) appendString(b []byte, words string) []byte {
 		b = appendHex(b, uint16(place+1))
 	}
 	return append(b, '>')
+}
+
+// appendShown appends clean words and the operator that shows them, each space
+// wider by so many thousandths of the em.
+func (s *glyphSet) appendShown(b []byte, words string, space int64) []byte {
+	if space == 0 {
+		return append(s.appendString(b, words), " Tj"...)
+	}
+	b = append(b, '[')
+	for {
+		word, rest, more := strings.Cut(words, " ")
+		if !more {
+			return append(s.appendString(b, word), "] TJ"...)
+		}
+		b = s.appendString(b, word+" ")
+		b = strconv.AppendInt(b, -space, 10)
+		words = rest
+	}
 }
 
 func appendHex(b []byte, n uint16) []byte {

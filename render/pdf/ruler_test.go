@@ -153,6 +153,8 @@ func TestGlyphPlaces(t *testing.T) {
 		sample.Set(8000, 40000, 3500, false, "55° left, 1.40 m, 2.15 high; AVAT To. f/5.6 −1.7"),
 		sample.Set(120000, 40000, 10000, true, "f/8"), // a second cell of the row
 		sample.Set(8000, 140000, 14000, true, "LEFT"),
+		sample.Apart(sample.Set(8000, 50000, 2500, true, "f/5.6 +0.9 and f/8  +0.4 "), 150),
+		sample.Apart(sample.Set(8000, 60000, 2500, false, " 1/16 +0.8"), -40),
 	}
 	runs[4].Turn = 90
 	var items []layout.Item
@@ -179,7 +181,7 @@ func TestGlyphPlaces(t *testing.T) {
 			}
 			gx, gy := glyphs[i][0]*25400/72, glyphs[i][1]*25400/72
 			worst = max(worst, math.Abs(gx-x), math.Abs(gy-y))
-			units += text.Advance(r, run.Bold)
+			units += run.Advance(r)
 			i++
 		}
 		assert.InDelta(t, float64(run.W), float64(units)*text.Em(int64(run.Cap))/1000, 0.5)

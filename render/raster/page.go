@@ -112,7 +112,7 @@ func (c *canvas) text(t *layout.Text) {
 		along := mul(float64(pen)/1000, em)
 		origin := point{start.x + mul(along, cos), start.y - mul(along, sin)}
 		c.letter(glyph{r, t.Bold}, origin, em/text.UnitsPerEm, cos, sin, t.Grey)
-		pen += text.Advance(r, t.Bold)
+		pen += t.Advance(r)
 	}
 }
 

@@ -192,6 +192,7 @@ func TestLettersLookLikeThePDF(t *testing.T) {
 			}
 		}
 		items = append(items, sample.Set(5000, y, 3500, bold, line))
+		items = append(items, sample.Apart(sample.Set(5000, y+8000, 3500, bold, "f/5.6 +0.9 f/8 +0.4"), 150))
 	}
 	doc := &layout.Document{Title: "t", Pages: []layout.Page{{W: layout.Mm(210), H: layout.Mm(297), Items: items}}}
 	mean, ink, alone := apart(drawn(t, doc, 200), asPDF(t, doc))

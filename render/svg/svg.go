@@ -239,7 +239,7 @@ func (d *drawing) text(t *layout.Text) {
 		if id := d.glyphs[glyph{r, t.Bold}]; id != "" {
 			d.canvas.Use(float64(pen), 0, "#"+id)
 		}
-		pen += text.Advance(r, t.Bold)
+		pen += t.Advance(r)
 	}
 	d.canvas.Decimals = 3
 	d.canvas.Gend()

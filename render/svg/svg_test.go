@@ -199,6 +199,27 @@ func TestText(t *testing.T) {
 	}
 }
 
+func TestWordsApart(t *testing.T) {
+	run := sample.Apart(sample.Set(10000, 20000, 2500, true, "f/8 +0.4"), 150)
+	var places []string
+	for _, n := range parse(t, write(t, document(run))) {
+		if n.name == "use" {
+			places = append(places, n.attrs["x"])
+		}
+	}
+	var want []string
+	pen := int64(0)
+	for _, r := range run.S {
+		if r == ' ' {
+			pen += 150
+		} else {
+			want = append(want, fmt.Sprint(pen))
+		}
+		pen += text.Advance(r, true)
+	}
+	assert.Equal(t, want, places)
+}
+
 func TestTurnedText(t *testing.T) {
 	run := sample.Set(10000, 20000, 2500, false, "up")
 	run.Turn = 90

@@ -76,6 +76,17 @@ func Set(x, y, capHeight layout.Um, bold bool, s string) *layout.Text {
 		W: layout.Um(text.Width(s, int64(capHeight), bold))}
 }
 
+// Apart sets the words of a run further apart, by so many thousandths of the em.
+func Apart(t *layout.Text, space int64) *layout.Text {
+	t.Space = space
+	var units int64
+	for _, r := range t.S {
+		units += t.Advance(r)
+	}
+	t.W = layout.Um(text.FromUnits(units, int64(t.Cap)))
+	return t
+}
+
 // Line makes a stroked path through points, given as x, y, x, y ...
 func Line(width layout.Um, xy ...layout.Um) *layout.Path {
 	p := &layout.Path{Stroke: layout.Stroke{Width: width}, Kind: "line"}

@@ -242,6 +242,11 @@ func scalar(s string, inside bool) string {
 	if plainScalar(s, inside) {
 		return s
 	}
+	return Quoted(s)
+}
+
+// Quoted is a text in double quotes, as YAML reads it back.
+func Quoted(s string) string {
 	var b strings.Builder
 	b.WriteByte('"')
 	for _, r := range s {

@@ -148,7 +148,7 @@ func FuzzNotation(f *testing.F) {
 		if _, _, err := setup.ParseClock(text); err != nil && !math.IsNaN(v) && !math.IsInf(v, 0) {
 			t.Fatalf("%q for %v: %q", was, v, text)
 		}
-		s, err := Open("f.yaml", []byte("place: "+doubleQuoted(was)+"\n"))
+		s, err := Open("f.yaml", []byte("place: "+setup.Quoted(was)+"\n"))
 		if err != nil {
 			return
 		}
@@ -158,7 +158,7 @@ func FuzzNotation(f *testing.F) {
 		}
 		got, _ := s.Bytes()
 		src := append([]byte("subject: {face: 1.5}\nlights:\n  - role: key\n    "), got...)
-		before := append([]byte("subject: {face: 1.5}\nlights:\n  - role: key\n    place: "), doubleQuoted(was)...)
+		before := append([]byte("subject: {face: 1.5}\nlights:\n  - role: key\n    place: "), setup.Quoted(was)...)
 		if now, _ := setup.Parse("f.yaml", before, setup.Options{}); now == nil || now.Lights[0].Place == nil {
 			return // it was no place before
 		}

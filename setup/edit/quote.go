@@ -1,10 +1,11 @@
 package edit
 
 import (
-	"fmt"
 	"strings"
 
 	"gopkg.in/yaml.v3"
+
+	"stopleaf/setup"
 )
 
 // scalar writes a text on one line: in the style it had where that holds it, else
@@ -16,7 +17,7 @@ func scalar(s string, had yaml.Style, flow bool) string {
 	case had&quotes == 0 && plainHolds(s, flow):
 		return s
 	}
-	return doubleQuoted(s)
+	return setup.Quoted(s)
 }
 
 // plainHolds reports whether a text without quotes reads as itself.
@@ -68,32 +69,6 @@ func printable(r rune) bool {
 		return false
 	}
 	return true
-}
-
-func doubleQuoted(s string) string {
-	var b strings.Builder
-	b.WriteByte('"')
-	for _, r := range s {
-		switch {
-		case r == '"' || r == '\\':
-			b.WriteByte('\\')
-			b.WriteRune(r)
-		case r == '\n':
-			b.WriteString(`\n`)
-		case r == '\t':
-			b.WriteString(`\t`)
-		case r == '\r':
-			b.WriteString(`\r`)
-		case printable(r):
-			b.WriteRune(r)
-		case r < 0x100:
-			fmt.Fprintf(&b, `\x%02x`, r)
-		default:
-			fmt.Fprintf(&b, `\u%04x`, r)
-		}
-	}
-	b.WriteByte('"')
-	return b.String()
 }
 
 // flowText writes a node on one line, aliases written out, anchors and comments

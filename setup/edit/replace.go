@@ -4,6 +4,8 @@ import (
 	"strings"
 
 	"gopkg.in/yaml.v3"
+
+	"stopleaf/setup"
 )
 
 // replace puts content in the place of the last node found.
@@ -62,7 +64,7 @@ func (s *Source) replaceBlock(at span, n *yaml.Node, text string) error {
 	}
 	out, ok := blockText(text, n.Style, indent)
 	if !ok {
-		return s.splice(cut{at.start, at.end, doubleQuoted(text)})
+		return s.splice(cut{at.start, at.end, setup.Quoted(text)})
 	}
 	out, below, _ := strings.Cut(out, "\n")
 	return s.splice(cut{at.start, at.start + mark, out}, cut{head, at.end, "\n" + below})

@@ -2,7 +2,6 @@ package layout
 
 import (
 	"fmt"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -164,12 +163,6 @@ func (b *Binder) divide() {
 		if sec.Title != "" {
 			put(binderPiece{title: sec.Title, code: b.reserved["S"+strconv.Itoa(i+1)], make: func() ([]Page, error) { return b.divider(sec) }})
 			under = 1
-		}
-		if b.As == "card" {
-			for pair := range slices.Chunk(sec.Setups, 2) {
-				put(b.cardPiece(pair, under))
-			}
-			continue
 		}
 		for _, s := range sec.Setups {
 			put(binderPiece{title: s.Code + "  " + s.Title, code: s.Code, under: under, make: func() ([]Page, error) { return b.setupPages(s) }})

@@ -1,7 +1,6 @@
 package layout
 
 import (
-	"strconv"
 	"strings"
 )
 
@@ -167,7 +166,7 @@ func (b *Binder) setupTable(title string, setups []*BinderSetup) *table {
 }
 
 // label is that of a setup's first page.
-func (s *BinderSetup) label() string { return s.Code + "/1" }
+func (s *BinderSetup) label() string { return s.pageLabel(0) }
 
 // contents lists every setup, by sections.
 func (b *Binder) contents() ([]Page, error) {
@@ -193,7 +192,7 @@ func (b *Binder) divider(sec *BinderSection) ([]Page, error) {
 	return b.flow(sec.Title, b.setupTable("", sec.Setups)), nil
 }
 
-// setupPages are the pages of one setup, as a sheet.
+// setupPages are the pages of one setup; of a broken one, what is wrong with it.
 func (b *Binder) setupPages(s *BinderSetup) ([]Page, error) {
 	job, faults, err := b.Open(s)
 	if err != nil {
@@ -202,7 +201,7 @@ func (b *Binder) setupPages(s *BinderSetup) ([]Page, error) {
 	if faults != nil {
 		return b.brokenPages(s, faults), nil
 	}
-	pages, err := sheetPages(job, b.sheet)
+	pages, err := b.drawn(s, job)
 	if err != nil {
 		return b.brokenPages(s, []string{err.Error()}), nil
 	}
@@ -229,7 +228,7 @@ func (b *Binder) brokenPages(s *BinderSetup, faults []string) []Page {
 	lead := &paragraphs{st: style{cap: capLarge, kind: "note", used: true}, paras: []para{{text: b.t("broken", "file", s.Path)}}}
 	pages := b.flow(s.Code, lead, p)
 	for i := range pages {
-		pages[i].Title, pages[i].Label = s.Code, s.Code+"/"+strconv.Itoa(i+1)
+		pages[i].Title, pages[i].Label = s.Code, s.pageLabel(i)
 	}
 	return listedUnder(pages, s)
 }

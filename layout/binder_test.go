@@ -3,6 +3,7 @@ package layout_test
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -127,6 +128,68 @@ func checkBinder(t *testing.T, b *layout.Binder, pages []layout.Page, starts []i
 		for _, setup := range s.Setups {
 			assert.True(t, linked[setup.Code+"/1"], "%s is in the contents", setup.Code)
 			assert.True(t, linked["contents of "+setup.Code], "%s leads back", setup.Code)
+		}
+	}
+}
+
+// A setup put in the middle of a section changes no page of another, whatever the
+// form: labels and fingerprints stay, and so does what is told of each page.
+func TestANewSetupMovesNoOther(t *testing.T) {
+	for _, c := range []struct {
+		as     string
+		duplex bool
+	}{{"sheet", false}, {"sheet", true}, {"card", false}, {"card", true}} {
+		t.Run(fmt.Sprintf("%s %t", c.as, c.duplex), func(t *testing.T) {
+			all := binderOf(t, howMany(9, 60), 300, wording(t))
+			b := rebuilt(t, all, "a4", "2", c.as, c.duplex)
+			after, _ := binderPages(t, b)
+			first := slices.Clone(all.Sections)
+			added := first[0].Setups[1].Code
+			first[0].Setups = slices.Delete(slices.Clone(first[0].Setups), 1, 2)
+			all.Sections = first
+			before, _ := binderPages(t, rebuilt(t, all, "a4", "2", c.as, c.duplex))
+			is := map[string]layout.Page{}
+			for _, p := range after {
+				is[p.Label] = p
+			}
+			for _, p := range before {
+				if code, _, _ := strings.Cut(p.Label, "/"); strings.HasPrefix(code, "R-") {
+					assert.Equal(t, p.Fingerprint, is[p.Label].Fingerprint, p.Label)
+					assert.Equal(t, p.Desc, is[p.Label].Desc, p.Label)
+					assert.NotEqual(t, added, code)
+				}
+			}
+		})
+	}
+}
+
+// A page of cards holds two sides of one setup's card; its last may hold one.
+func TestBinderOfCardsHasTwoSidesToAPage(t *testing.T) {
+	b := rebuilt(t, binderOf(t, 12, 80, wording(t)), "letter", "3", "card", false)
+	pages, _ := binderPages(t, b)
+	sides, in := map[string][]int{}, map[string]int{}
+	for _, p := range pages {
+		code, _, _ := strings.Cut(p.Label, "/")
+		if strings.HasPrefix(code, "R-") {
+			n := 0
+			layout.Walk(p.Items, func(it layout.Item) {
+				if path, ok := it.(*layout.Path); ok && path.Kind == "frame" {
+					n++
+				}
+			})
+			sides[code] = append(sides[code], n)
+			in[code] += n
+		}
+	}
+	for _, sec := range b.Sections {
+		for _, s := range sec.Setups {
+			if s.Setup == nil {
+				continue
+			}
+			require.NotEmpty(t, sides[s.Code])
+			for i, n := range sides[s.Code] {
+				assert.Equal(t, min(2, in[s.Code]-2*i), n, "%s/%d", s.Code, i+1)
+			}
 		}
 	}
 }

@@ -38,7 +38,7 @@ func commandTable() []command {
 			more: "PATH is a setup file, or a folder with setups in it and in its folders. On --paper a4 (default) or\n" +
 				"letter. Pages are numbered CODE/PAGE, so that a new setup renumbers no old one. The margin of the holes\n" +
 				"is kept clear; with --duplex it changes sides, and each setup begins on a right-hand page. --as card\n" +
-				"prints two sides of cards on a page. --only-changed prints what differs from an earlier binder, with the\n" +
+				"prints the sides of each setup's card two to a page. --only-changed prints what differs from an earlier binder, with the\n" +
 				"contents and indexes, and lists on standard output which sheets to take out and where the new ones go;\n" +
 				"the new PDF is then the earlier one of the next time. A setup with mistakes is told, and a page in its place says so;\n" +
 				"then it ends with 1. Two setups of one code make no binder. Without -o it goes to binder.pdf.",

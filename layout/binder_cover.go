@@ -99,6 +99,7 @@ func (b *Binder) wall() ([]wallPicture, error) {
 		if faults != nil {
 			continue
 		}
+		job.PhotoLong = job.bookPhoto()
 		if ph := resultPhoto(job.Setup); ph != nil && ph.Picture != nil {
 			captioned := setup.Photo{File: ph.File, Caption: s.Code, Picture: ph.Picture}
 			out = append(out, wallPicture{&picture{job: job, photo: &captioned, st: style{cap: capUse, bold: true, kind: "caption", used: true}}, s})

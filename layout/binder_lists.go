@@ -201,6 +201,7 @@ func (b *Binder) setupPages(s *BinderSetup) ([]Page, error) {
 	if faults != nil {
 		return b.brokenPages(s, faults), nil
 	}
+	job.PhotoLong = job.bookPhoto()
 	pages, err := b.drawn(s, job)
 	if err != nil {
 		return b.brokenPages(s, []string{err.Error()}), nil

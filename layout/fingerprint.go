@@ -2,52 +2,127 @@ package layout
 
 import (
 	"crypto/sha256"
+	"encoding/binary"
 	"encoding/hex"
-	"fmt"
-	"hash"
+	"sync"
 )
 
 // fingerprint is what a page is known by: pages that look alike have the same,
 // and it changes with any line, letter or picture. Twelve hexadecimal digits of
 // the SHA-256 of its display list, without links, which paper does not show.
 func fingerprint(p *Page) string {
-	h := sha256.New()
-	fmt.Fprintf(h, "1 %d %d %q\n", p.W, p.H, p.Label)
-	write(h, p.Items)
-	s := hex.EncodeToString(h.Sum(nil)[:6])
+	buf := printBuffers.Get().(*[]byte)
+	e := listEncoder{b: append((*buf)[:0], 2)} // 2: the second way of writing a display list
+	e.ums(p.W, p.H)
+	e.text(p.Label)
+	e.items(p.Items)
+	sum := sha256.Sum256(e.b)
+	*buf = e.b
+	printBuffers.Put(buf)
+	s := hex.EncodeToString(sum[:6])
 	return s[:4] + "-" + s[4:8] + "-" + s[8:]
 }
 
-func write(h hash.Hash, items []Item) {
+// printBuffers are what display lists were written in, for the next.
+var printBuffers = sync.Pool{New: func() any {
+	b := make([]byte, 0, 32<<10)
+	return &b
+}}
+
+// listEncoder writes a display list so that no two have the same bytes: each
+// item begins with what it is, each number is a varint, and what may be of any
+// length begins with its length.
+type listEncoder struct {
+	b  []byte
+	at Point // the last of a path; most steps are short from it
+}
+
+// What an item is.
+const (
+	codeEnd = iota // of a group
+	codePath
+	codeText
+	codeImage
+	codeGroup
+	codeClip
+)
+
+func (e *listEncoder) num(n int64) { e.b = binary.AppendVarint(e.b, n) }
+
+func (e *listEncoder) ums(list ...Um) {
+	for _, u := range list {
+		e.num(int64(u))
+	}
+}
+
+func (e *listEncoder) text(s string) {
+	e.num(int64(len(s)))
+	e.b = append(e.b, s...)
+}
+
+// flags writes so many marks, eight at most.
+func (e *listEncoder) flags(list ...bool) {
+	var n byte
+	for i, f := range list {
+		if f {
+			n |= 1 << i
+		}
+	}
+	e.b = append(e.b, n)
+}
+
+func (e *listEncoder) items(items []Item) {
 	for _, it := range items {
 		switch v := it.(type) {
 		case *Path:
-			fmt.Fprintf(h, "path %d %d %v %d %t", len(v.Segs), v.Stroke.Width, v.Stroke.Dash, v.Stroke.Grey, v.Stroke.Round)
-			if v.Fill != nil {
-				fmt.Fprintf(h, " %d", *v.Fill)
-			}
-			var b [8]byte
-			for _, s := range v.Segs {
-				h.Write([]byte{byte(s.Kind)})
-				for _, pt := range s.P {
-					for _, u := range [2]Um{pt.X, pt.Y} {
-						for i := range b {
-							b[i] = byte(u >> (8 * i))
-						}
-						h.Write(b[:])
-					}
-				}
-			}
+			e.path(v)
 		case *Text:
-			fmt.Fprintf(h, "text %d %d %d %t %d %d %q\n", v.X, v.Y, v.Cap, v.Bold, v.Grey, v.Turn, v.S)
+			e.b = append(e.b, codeText)
+			e.ums(v.X, v.Y, v.Cap)
+			e.flags(v.Bold)
+			e.b = append(e.b, byte(v.Grey))
+			e.num(int64(v.Turn))
+			e.num(v.Space)
+			e.text(v.S)
 		case *Image:
-			fmt.Fprintf(h, "image %v %d %d %d %d %x\n", v.Rect, v.PxW, v.PxH, v.Channels, v.Orientation, sha256.Sum256(v.Data))
+			e.b = append(e.b, codeImage)
+			e.rect(v.Rect)
+			e.num(int64(v.Orientation))
+			sum := v.Sum()
+			e.b = append(e.b, sum[:]...)
 		case *Group:
-			fmt.Fprintf(h, "group %d %v\n", len(v.Items), v.Clip != nil)
-			if v.Clip != nil {
-				fmt.Fprintf(h, "%v\n", *v.Clip)
+			if v.Clip == nil {
+				e.b = append(e.b, codeGroup)
+			} else {
+				e.b = append(e.b, codeClip)
+				e.rect(*v.Clip)
 			}
-			write(h, v.Items)
+			e.items(v.Items)
+			e.b = append(e.b, codeEnd)
+		}
+	}
+}
+
+func (e *listEncoder) rect(r Rect) { e.ums(r.X, r.Y, r.W, r.H) }
+
+func (e *listEncoder) path(v *Path) {
+	e.b = append(e.b, codePath)
+	e.flags(v.Stroke.Round, v.Fill != nil)
+	e.ums(v.Stroke.Width)
+	e.b = append(e.b, byte(v.Stroke.Grey))
+	if v.Fill != nil {
+		e.b = append(e.b, byte(*v.Fill))
+	}
+	e.num(int64(len(v.Stroke.Dash)))
+	e.ums(v.Stroke.Dash...)
+	e.num(int64(len(v.Segs)))
+	for i := range v.Segs {
+		s := &v.Segs[i]
+		e.b = append(e.b, byte(s.Kind))
+		for _, pt := range s.P[:s.Kind.points()] {
+			e.num(int64(pt.X - e.at.X))
+			e.num(int64(pt.Y - e.at.Y))
+			e.at = pt
 		}
 	}
 }

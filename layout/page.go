@@ -8,7 +8,11 @@
 // to exposure, dangers to safety, wording to templates.
 package layout
 
-import "stopleaf/layout/text"
+import (
+	"crypto/sha256"
+
+	"stopleaf/layout/text"
+)
 
 // Um is a length on paper in micrometres.
 type Um int64
@@ -104,6 +108,17 @@ const (
 	Close
 )
 
+// points is how many of its points a step takes.
+func (k SegKind) points() int {
+	switch k {
+	case MoveTo, LineTo:
+		return 1
+	case CubicTo:
+		return 3
+	}
+	return 0
+}
+
 // Seg is one step of a path; P holds one point, three for CubicTo, none for
 // Close.
 type Seg struct {
@@ -162,7 +177,16 @@ type Image struct {
 	Channels    int
 	Orientation int // Exif, 1 to 8
 	Alt         string
-	open        *openPhoto // until it is made ready
+	open        *openPhoto               // until it is made ready
+	sum         func() [sha256.Size]byte // of a photo, which sums its data once; nil for Sum to do it
+}
+
+// Sum is the SHA-256 of the picture's data.
+func (v *Image) Sum() [sha256.Size]byte {
+	if v.sum != nil {
+		return v.sum()
+	}
+	return sha256.Sum256(v.Data)
 }
 
 // Group is items that belong together. Label is read by a screen reader.

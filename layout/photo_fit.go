@@ -29,6 +29,16 @@ func (o *openPhoto) pixels(place Rect) [2]int {
 	return [2]int{at(place.W), at(place.H)}
 }
 
+// bookPhotoLong is the length for which a photo of a binder has pixels, on its longer
+// side. It stands there on the cover, on the setup's first page and maybe on a
+// further one, each of another size, and is in the file once. At 300 dots an inch
+// these are 1654 pixels: what was exported with up to 2067, which is no more than
+// 1.25 times as many, goes in as it is.
+const bookPhotoLong = Um(140_000)
+
+// bookPhoto is PhotoLong for a binder.
+func (j Job) bookPhoto() int { return int(bookPhotoLong) * j.photoDPI() / 25400 }
+
 // fitPhotos makes the photos of finished pages ready, each decoded once for all
 // its places, several at a time. In the place of one that turns out to be
 // damaged stands a ruled space, and setup.BrokenPhotos tells.
@@ -63,6 +73,7 @@ func fitPhoto(p *photo.Picture, images []*Image) {
 		if v.open.broken = err != nil; !v.open.broken {
 			q := ready[i]
 			v.Format, v.Data, v.PxW, v.PxH, v.Channels, v.Orientation = q.Format, q.Data, q.Width, q.Height, q.Channels, q.Orientation
+			v.sum = q.Sum
 			v.open = nil
 		}
 	}

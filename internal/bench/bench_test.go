@@ -75,6 +75,23 @@ func TestPlainDrawsTheSamePage(t *testing.T) {
 	assert.Equal(t, paths, strings.Count(string(source), "plainly.Path{Steps:"))
 }
 
+// The yardstick of a binder is fair only if it draws pages like the binder's: of one
+// that is small enough all of them, in the order of its own, each with as many runs
+// of text and as many pictures as one of the binder has.
+func TestPlainDrawsPagesLikeTheBinders(t *testing.T) {
+	if testing.Short() {
+		t.Skip("builds three programs")
+	}
+	p, err := build(t.TempDir())
+	require.NoError(t, err)
+	for _, as := range []string{"sheet", "card"} {
+		b, _, err := p.makeBook(12, as)
+		require.NoError(t, err)
+		require.NoError(t, b.alike(0))
+		assert.ElementsMatch(t, b.binder.byPage, b.plain.byPage, as)
+	}
+}
+
 func TestMedian(t *testing.T) {
 	assert.Equal(t, 2.0, median([]float64{3, 1, 2}))
 }

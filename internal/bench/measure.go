@@ -13,15 +13,15 @@ import (
 )
 
 // programs are the built programs, in a folder of their own.
-type programs struct{ dir, empty, plain, stopleaf, many, plainMany, sample, setup, photos string }
+type programs struct{ dir, empty, plain, stopleaf, plainMany, sample, setup, photos string }
 
 // build builds the programs, the plain one with the very page that the card is,
 // and writes a setup without photos and one with four.
 func build(dir string) (programs, error) {
 	at := func(name string) string { return filepath.Join(dir, name) }
 	p := programs{
-		dir: dir, empty: at("empty"), plain: at("plain"), stopleaf: at("stopleaf"), many: at("many"), plainMany: at("plainmany"),
-		sample: at("sample"), setup: at("setup.yaml"), photos: at("sample-setups/photos.yaml"),
+		dir: dir, empty: at("empty"), plain: at("plain"), stopleaf: at("stopleaf"), plainMany: at("plainmany"),
+		sample: at("sample"), setup: at("setup.yaml"), photos: at("setups-0/photos.yaml"),
 	}
 	if err := os.WriteFile(p.setup, sample, 0o666); err != nil {
 		return p, err
@@ -38,7 +38,6 @@ func build(dir string) (programs, error) {
 		{"-o", p.empty, "stopleaf/internal/bench/empty"},
 		{"-o", p.plain, "-overlay", overlay, "stopleaf/internal/bench/plain"},
 		{"-o", p.stopleaf, "stopleaf/cmd/stopleaf"},
-		{"-o", p.many, "stopleaf/internal/bench/many"},
 		{"-o", p.plainMany, "stopleaf/internal/bench/plainmany"},
 		{"-o", p.sample, "stopleaf/internal/bench/sample"},
 	} {
@@ -47,22 +46,22 @@ func build(dir string) (programs, error) {
 			return p, fmt.Errorf("go build %s: %w\n%s", b[len(b)-1], err, out)
 		}
 	}
-	if err := p.setups(0); err != nil {
+	if err := p.setups(0, "sheet"); err != nil {
 		return p, err
 	}
 	four := "photos: [{file: photo-00.jpg, shows: result}, {file: photo-01.jpg, shows: set}, {file: photo-02.jpg, shows: set}, {file: photo-03.jpg, shows: set}]\n"
 	return p, os.WriteFile(p.photos, append([]byte(four), sample...), 0o666)
 }
 
-// folder holds the setups of the benchmark of many pages, and their photos.
-func (p programs) folder() string { return filepath.Join(p.dir, "sample-setups") }
+// folder holds n setups of the benchmark of many pages, and their photos.
+func (p programs) folder(n int) string { return filepath.Join(p.dir, fmt.Sprintf("setups-%d", n)) }
 
-// pages is the file of the pages that the yardstick of many draws.
-func (p programs) pages() string { return filepath.Join(p.dir, "pages") }
+// pages is the file of the pages that the yardstick of a binder of n setups draws.
+func (p programs) pages(n int) string { return filepath.Join(p.dir, fmt.Sprintf("pages-%d", n)) }
 
-// setups writes n setups at least.
-func (p programs) setups(n int) error {
-	if out, err := exec.Command(p.sample, p.folder(), strconv.Itoa(n), p.pages()).CombinedOutput(); err != nil {
+// setups writes n setups, and the pages of a binder of them.
+func (p programs) setups(n int, as string) error {
+	if out, err := exec.Command(p.sample, p.folder(n), strconv.Itoa(n), p.pages(n), as).CombinedOutput(); err != nil {
 		return fmt.Errorf("sample: %w\n%s", err, out)
 	}
 	return nil

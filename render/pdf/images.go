@@ -8,7 +8,6 @@ import (
 	"fmt"
 	"strings"
 	"sync"
-	"weak"
 
 	"github.com/go-pdf/fpdf"
 
@@ -19,17 +18,10 @@ import (
 type pictures struct {
 	mu    sync.Mutex
 	bySum map[[sha256.Size]byte]*picture
-	held  map[held]*picture // the same by where its bytes lie, so that they are not summed again
-}
-
-// held is where a picture's bytes lie, as long as they do.
-type held struct {
-	first weak.Pointer[byte]
-	size  int
 }
 
 func newPictures() pictures {
-	return pictures{bySum: map[[sha256.Size]byte]*picture{}, held: map[held]*picture{}}
+	return pictures{bySum: map[[sha256.Size]byte]*picture{}}
 }
 
 // picture is one picture as the file has it.
@@ -43,7 +35,7 @@ type picture struct {
 
 // get gives a picture of the display list, read.
 func (ps *pictures) get(v *layout.Image) (*picture, error) {
-	p := ps.find(v.Data)
+	p := ps.find(v.Sum())
 	p.once.Do(func() { p.objects, p.err = readPicture(v) })
 	if p.err != nil {
 		return nil, fmt.Errorf("picture %.40q: %w", v.Alt, p.err)
@@ -51,23 +43,14 @@ func (ps *pictures) get(v *layout.Image) (*picture, error) {
 	return p, nil
 }
 
-func (ps *pictures) find(data []byte) *picture {
-	at := held{weak.Make(&data[0]), len(data)}
-	ps.mu.Lock()
-	p := ps.held[at]
-	ps.mu.Unlock()
-	if p != nil {
-		return p
-	}
-	sum := sha256.Sum256(data)
+func (ps *pictures) find(sum [sha256.Size]byte) *picture {
 	ps.mu.Lock()
 	defer ps.mu.Unlock()
-	p = ps.bySum[sum]
+	p := ps.bySum[sum]
 	if p == nil {
 		p = &picture{name: "I" + hex.EncodeToString(sum[:16])}
 		ps.bySum[sum] = p
 	}
-	ps.held[at] = p
 	return p
 }
 

@@ -8,6 +8,11 @@
 // sRGB and written anew.
 package photo
 
+import (
+	"crypto/sha256"
+	"sync"
+)
+
 // Picture is one loaded picture.
 type Picture struct {
 	Format      string // "jpeg" or "png", of Data
@@ -20,6 +25,16 @@ type Picture struct {
 	Warnings    []string // what may not come out as it was meant, each a sentence without its end
 
 	source *source // how it is decoded; nil in what Fit gives
+
+	summed sync.Once
+	sum    [sha256.Size]byte
+}
+
+// Sum is the SHA-256 of Data, worked out once: a photo stands on many pages. Data
+// may not change after it.
+func (p *Picture) Sum() [sha256.Size]byte {
+	p.summed.Do(func() { p.sum = sha256.Sum256(p.Data) })
+	return p.sum
 }
 
 // Exif is what the camera wrote of the exposure; nil is not written.

@@ -1,13 +1,11 @@
-// Package convert gives the pages of a card to the yardsticks, which know nothing
+// Package convert gives the pages of cards and binders to the yardsticks, which know nothing
 // of how they were laid out.
 package convert
 
 import (
-	"stopleaf/exposure"
 	"stopleaf/internal/bench/plainly"
 	"stopleaf/layout"
 	"stopleaf/layout/text"
-	"stopleaf/safety"
 	"stopleaf/setup"
 	"stopleaf/templates"
 )
@@ -18,16 +16,14 @@ func Card(path string, opt layout.CardOptions) (*layout.Document, error) {
 	if problems.HasErrors() {
 		return nil, problems
 	}
-	bases, err := s.ChooseBases("")
-	if err != nil {
-		return nil, err
-	}
-	n := exposure.Compute(s.Input(bases))
 	words, err := templates.Load("en")
 	if err != nil {
 		return nil, err
 	}
-	job := layout.Job{Setup: s, Numbers: &n, Safety: safety.Notes(s, &n, words), Words: words}
+	job, err := computed(s, words)
+	if err != nil {
+		return nil, err
+	}
 	return layout.Card([]layout.Job{job}, opt)
 }
 
@@ -43,7 +39,7 @@ func Pages(doc *layout.Document) []plainly.Page {
 			case *layout.Text:
 				out.Texts = append(out.Texts, plainRun(it))
 			case *layout.Image:
-				out.Photo = []float64{it.X.Mm(), it.Y.Mm(), it.W.Mm(), it.H.Mm()}
+				out.Photos = append(out.Photos, [4]float64{it.X.Mm(), it.Y.Mm(), it.W.Mm(), it.H.Mm()})
 			}
 		})
 		pages = append(pages, out)

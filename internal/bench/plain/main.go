@@ -14,7 +14,7 @@ import (
 func main() {
 	pdf := plainly.New()
 	for _, p := range pages {
-		plainly.Draw(pdf, p, "")
+		plainly.Draw(pdf, p, nil)
 	}
 	if err := pdf.OutputFileAndClose(os.Args[1]); err != nil {
 		fmt.Fprintln(os.Stderr, err)

@@ -10,10 +10,17 @@ import (
 
 // Page is one page in millimetres, origin top left.
 type Page struct {
-	W, H  float64
-	Paths []Path
-	Texts []Run
-	Photo []float64 // x, y, w and h, or nothing
+	W, H   float64
+	Paths  []Path
+	Texts  []Run
+	Photos [][4]float64 // x, y, w and h
+}
+
+// Book is what a program of many pages draws.
+type Book struct {
+	Lists    []Page // the first of those that are no setup's
+	AllLists int    // how many of them there are
+	Setups   []Page // the pages of the first setups
 }
 
 // Path is a line or shape: "M" and "L" with x and y, "C" with six, "Z".
@@ -51,8 +58,8 @@ func New() *fpdf.Fpdf {
 	return pdf
 }
 
-// Draw adds a page, with a photo from a file where the page has one.
-func Draw(pdf *fpdf.Fpdf, p Page, photo string) {
+// Draw adds a page with photos from files, the next one in each place of one.
+func Draw(pdf *fpdf.Fpdf, p Page, next func() string) {
 	pdf.AddPageFormat("P", fpdf.SizeType{Wd: p.W, Ht: p.H})
 	for _, line := range p.Paths {
 		drawPath(pdf, line)
@@ -60,8 +67,8 @@ func Draw(pdf *fpdf.Fpdf, p Page, photo string) {
 	for _, r := range p.Texts {
 		drawRun(pdf, r)
 	}
-	if at := p.Photo; len(at) == 4 && photo != "" {
-		pdf.ImageOptions(photo, at[0], at[1], at[2], at[3], false, fpdf.ImageOptions{ImageType: "JPG"}, 0, "")
+	for _, at := range p.Photos {
+		pdf.ImageOptions(next(), at[0], at[1], at[2], at[3], false, fpdf.ImageOptions{ImageType: "JPG"}, 0, "")
 	}
 }
 

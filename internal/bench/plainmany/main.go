@@ -1,6 +1,6 @@
 // Command plainmany draws so many pages with fpdf and nothing else: the yardstick
-// for a binder. It goes round the pages that the benchmark wrote to a file, and
-// round the photos.
+// for a binder. It goes round the pages that the benchmark wrote to a file, those
+// of its lists and those of its setups, and round the photos.
 //
 //	plainmany PAGES N OUT PHOTO...
 package main
@@ -27,8 +27,8 @@ func draw(from, count, out string, photos []string) error {
 		return err
 	}
 	defer f.Close()
-	var pages []plainly.Page
-	if err := gob.NewDecoder(f).Decode(&pages); err != nil {
+	var book plainly.Book
+	if err := gob.NewDecoder(f).Decode(&book); err != nil {
 		return err
 	}
 	n, err := strconv.Atoi(count)
@@ -36,12 +36,13 @@ func draw(from, count, out string, photos []string) error {
 		return err
 	}
 	pdf := plainly.New()
-	placed := 0
+	placed := -1
+	next := func() string { placed++; return photos[placed%len(photos)] }
 	for i := range n {
-		p := pages[i%len(pages)]
-		plainly.Draw(pdf, p, photos[placed%len(photos)])
-		if len(p.Photo) > 0 {
-			placed++
+		if i < book.AllLists {
+			plainly.Draw(pdf, book.Lists[i%len(book.Lists)], next)
+		} else {
+			plainly.Draw(pdf, book.Setups[(i-book.AllLists)%len(book.Setups)], next)
 		}
 	}
 	return pdf.OutputFileAndClose(out)

@@ -1,53 +1,51 @@
 // Command sample makes what the benchmark of many pages needs: a folder of setups
-// and, from the first of them, pages for the yardstick. It is a program of its
+// and, from a binder of them, pages for the yardstick. It is a program of its
 // own so that what it holds does not count as another's memory.
 //
-//	sample FOLDER N PAGES
+// Without setups it makes the photos alone.
+//
+//	sample FOLDER N PAGES FORM
 package main
 
 import (
 	"encoding/gob"
 	"fmt"
 	"os"
-	"path/filepath"
 	"strconv"
 
 	"stopleaf/internal/bench/convert"
-	"stopleaf/internal/bench/plainly"
-	"stopleaf/layout"
 )
 
-// laidOut is how many setups the yardstick's pages are from: a few of every
-// number of lights.
+// laidOut is how many setups the yardstick's pages are from, a few of every number
+// of lights, and how many pages of lists: what it must read is little.
 const laidOut = 48
 
 func main() {
-	if err := write(os.Args[1], os.Args[2], os.Args[3]); err != nil {
+	if err := write(os.Args[1], os.Args[2], os.Args[3], os.Args[4]); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}
 }
 
-func write(dir, count, pagesName string) error {
+func write(dir, count, pagesName, as string) error {
 	n, err := strconv.Atoi(count)
 	if err != nil {
 		return err
 	}
-	if err := writeSetups(dir, max(n, laidOut)); err != nil {
+	if err := writeSetups(dir, n); err != nil {
 		return err
 	}
-	var pages []plainly.Page
-	for i := range laidOut {
-		doc, err := convert.Card(filepath.Join(dir, setupName(i)), layout.CardOptions{Paper: "a4"})
-		if err != nil {
-			return err
-		}
-		pages = append(pages, convert.Pages(doc)...)
+	if n == 0 {
+		return nil
+	}
+	book, err := convert.Binder(dir, as, laidOut, laidOut)
+	if err != nil {
+		return err
 	}
 	f, err := os.Create(pagesName)
 	if err != nil {
 		return err
 	}
 	defer f.Close()
-	return gob.NewEncoder(f).Encode(pages)
+	return gob.NewEncoder(f).Encode(book)
 }

@@ -207,7 +207,8 @@ func (b *Binder) setupPages(s *BinderSetup) ([]Page, error) {
 		return b.brokenPages(s, []string{err.Error()}), nil
 	}
 	job.Source.from(pages)
-	b.Laid(job)
+	fitPhotos(pages)
+	b.Laid(job) // which photos cannot be used is known now
 	return listedUnder(pages, s), nil
 }
 

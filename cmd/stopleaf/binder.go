@@ -1,9 +1,9 @@
 package main
 
 import (
-	"bytes"
 	"cmp"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -251,17 +251,42 @@ func (m *binderMaker) stops() bool {
 	return m.misread || m.has("strict") && m.problems.HasErrors()
 }
 
-// lay lays out, draws and writes the pages, piece by piece.
+// lay lays out, draws and writes the pages, piece by piece. With --strict a
+// mistake that shows only then leaves nothing written.
 func (m *binderMaker) lay() error {
-	b := &m.binder
-	if err := b.Prepare(); err != nil {
+	if err := m.binder.Prepare(); err != nil {
 		return err
 	}
+	if m.name != "-" {
+		if err := guardInputs([]file{{name: m.name}}, m.inputs); err != nil {
+			return err
+		}
+	}
+	out, err := m.openStream(m.name)
+	if err != nil {
+		return err
+	}
+	defer out.drop()
+	if err := m.draw(out); err != nil {
+		return out.failed(err)
+	}
+	if m.has("strict") && m.problems.HasErrors() {
+		return nil
+	}
+	if err := out.place(); err != nil || m.name == "-" {
+		return err
+	}
+	m.say("wrote %s%s", m.name, pagesSaid("pdf", m.pages))
+	return nil
+}
+
+// draw writes the PDF.
+func (m *binderMaker) draw(out io.Writer) error {
+	b := &m.binder
 	n := b.Pieces()
 	m.prints, m.printed = make([][]binder.Print, n), make([]string, n)
 	step, done := m.progress("printing", n), 0
-	var out bytes.Buffer
-	w := pdf.NewWriter(&out, pdf.Options{})
+	w := pdf.NewWriter(out, pdf.Options{})
 	err := w.Pages(n, func(i int) ([]layout.Page, error) {
 		pages, err := b.Piece(i)
 		if err == nil {
@@ -284,13 +309,7 @@ func (m *binderMaker) lay() error {
 	if err := stampDate(doc); err != nil {
 		return err
 	}
-	if err := w.Close(doc); err != nil {
-		return err
-	}
-	if m.has("strict") && m.problems.HasErrors() {
-		return nil
-	}
-	return m.save(out.Bytes())
+	return w.Close(doc)
 }
 
 // wanted are the pages of a piece that are printed: all, or the sheets that
@@ -316,21 +335,6 @@ func (m *binderMaker) wanted(i int, pages []layout.Page) []layout.Page {
 		m.printed[i] = pages[0].Label
 	}
 	return pages
-}
-
-func (m *binderMaker) save(data []byte) error {
-	if m.name == "-" {
-		return m.print(data)
-	}
-	out := []file{{m.name, data}}
-	if err := guardInputs(out, m.inputs); err != nil {
-		return err
-	}
-	if err := writeFiles(out, false); err != nil {
-		return err
-	}
-	m.say("wrote %s%s", m.name, pagesSaid("pdf", m.pages))
-	return nil
 }
 
 // finish tells what was wrong: every mistake, and how many warnings there are.

@@ -52,14 +52,25 @@ func eachTempName(path string, try func(name string) error) error {
 
 // fill writes the data and makes it last; mode 0 is left as it came.
 func (t *tempFile) fill(data []byte, mode fs.FileMode) error {
-	if mode != 0 {
-		if err := t.file.Chmod(mode); err != nil {
-			return err
-		}
+	if err := t.allow(mode); err != nil {
+		return err
 	}
 	if _, err := t.file.Write(data); err != nil {
 		return err
 	}
+	return t.settle()
+}
+
+// allow gives the file its permissions; 0 leaves them as they came.
+func (t *tempFile) allow(mode fs.FileMode) error {
+	if mode == 0 {
+		return nil
+	}
+	return t.file.Chmod(mode)
+}
+
+// settle makes what was written last.
+func (t *tempFile) settle() error {
 	if err := t.file.Sync(); err != nil || t.name == "" {
 		return err
 	}

@@ -13,7 +13,7 @@ func openNameless(dir string) *os.File {
 	if _, err := os.Stat("/proc/self/fd"); err != nil {
 		return nil
 	}
-	fd, err := unix.Open(dir, unix.O_TMPFILE|unix.O_WRONLY|unix.O_CLOEXEC, 0o666)
+	fd, err := unix.Open(dir, unix.O_TMPFILE|unix.O_RDWR|unix.O_CLOEXEC, 0o666)
 	if err != nil {
 		return nil
 	}

@@ -81,7 +81,7 @@ func TestFingerprintKnowsEveryField(t *testing.T) {
 		{Stroke{}, []string{"Width", "Dash", "Grey", "Round"}},
 		{Seg{}, []string{"Kind", "P"}},
 		{Text{}, []string{"X", "Y", "S", "Cap", "Bold", "Grey", "Turn", "W", "Kind", "Of", "Used", "Space"}},
-		{Image{}, []string{"Rect", "Format", "Data", "PxW", "PxH", "Channels", "Orientation", "Alt", "open", "sum"}},
+		{Image{}, []string{"Rect", "Format", "Data", "PxW", "PxH", "Channels", "Orientation", "Alt", "open", "made"}},
 		{Group{}, []string{"ID", "Label", "Items", "Clip"}},
 	} {
 		kind := reflect.TypeOf(c.of)

@@ -12,6 +12,7 @@ import (
 	"crypto/sha256"
 
 	"stopleaf/layout/text"
+	"stopleaf/setup/photo"
 )
 
 // Um is a length on paper in micrometres.
@@ -177,14 +178,14 @@ type Image struct {
 	Channels    int
 	Orientation int // Exif, 1 to 8
 	Alt         string
-	open        *openPhoto               // until it is made ready
-	sum         func() [sha256.Size]byte // of a photo, which sums its data once; nil for Sum to do it
+	open        *openPhoto     // until it is made ready
+	made        *photo.Picture // whose Data it is, for its sum; nil for none
 }
 
 // Sum is the SHA-256 of the picture's data.
 func (v *Image) Sum() [sha256.Size]byte {
-	if v.sum != nil {
-		return v.sum()
+	if v.made != nil {
+		return v.made.Sum()
 	}
 	return sha256.Sum256(v.Data)
 }

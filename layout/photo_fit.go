@@ -73,7 +73,7 @@ func fitPhoto(p *photo.Picture, images []*Image) {
 		if v.open.broken = err != nil; !v.open.broken {
 			q := ready[i]
 			v.Format, v.Data, v.PxW, v.PxH, v.Channels, v.Orientation = q.Format, q.Data, q.Width, q.Height, q.Channels, q.Orientation
-			v.sum = q.Sum
+			v.made = q
 			v.open = nil
 		}
 	}

@@ -49,6 +49,7 @@ var libraries = map[string][]string{
 	"github.com/klauspost/compress":   {"render/pdf"},
 	"github.com/ajstarks/svgo":        {"render/svg"},
 	"golang.org/x/image/font/sfnt":    {"layout/text"},
+	"rsc.io/qr":                       {"recovery/symbol"},
 	"gopkg.in/yaml.v3":                {"setup", "layout", "templates", "cmd"},
 	"github.com/stretchr/testify":     nil,
 	"github.com/bep/imagemeta":        nil,

@@ -15,7 +15,8 @@ const (
 // fixed order and spelling, with the gear that is used and the settings of the
 // house in it; without comments and without anything private. Read again it
 // derives the same figures to the last digit, and it is its own canonical file.
-// Photos are named, not held. A setup that did not come from a file gives "".
+// Photos are named, not held. A setup that did not come from a file, or is Lean,
+// gives "".
 func (s *Setup) Canonical(without Without) []byte {
 	if s.top == nil {
 		return nil

@@ -44,6 +44,14 @@ func Check(s *Setup, n *exposure.Numbers) Problems {
 	return c.found
 }
 
+// CheckPhotos is the part of Check that looks at the photos.
+func CheckPhotos(s *Setup) Problems {
+	c := &checker{s: s}
+	c.photos()
+	c.found.Sort()
+	return c.found
+}
+
 type checker struct {
 	s     *Setup
 	n     *exposure.Numbers

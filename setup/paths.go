@@ -5,6 +5,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 )
 
@@ -97,18 +98,31 @@ func (m *meaning) photos(w *written) {
 		}
 		m.s.Files = append(m.s.Files, p.Path)
 		if !m.opt.NoPhotos {
-			m.load(&p, file)
+			m.load(&p)
 		}
 		m.s.Photos = append(m.s.Photos, p)
 	}
 }
 
-func (m *meaning) load(p *Photo, file *written) {
+// WithPhotos gives a setup that was read with NoPhotos with its photos, and what
+// is wrong with them; everything else of it is shared.
+func (s *Setup) WithPhotos(opt Options) (*Setup, Problems) {
+	m := meaning{log: &log{}, opt: opt}
+	out := *s
+	out.Photos = slices.Clone(s.Photos)
+	for i := range out.Photos {
+		m.load(&out.Photos[i])
+	}
+	m.problems.Sort()
+	return &out, m.problems
+}
+
+func (m *meaning) load(p *Photo) {
 	info, err := os.Stat(p.Path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		p.Err = errors.New("there is no such file")
-		m.warn(file.pos, "photo-missing", "the photo "+quote(p.File)+" is not there", "the page keeps a ruled space for it")
+		m.warn(p.at, "photo-missing", "the photo "+quote(p.File)+" is not there", "the page keeps a ruled space for it")
 		return
 	case err != nil:
 		p.Err = plainError(err)
@@ -119,11 +133,11 @@ func (m *meaning) load(p *Photo, file *written) {
 	}
 	if p.Err != nil {
 		p.Picture = nil
-		m.add(brokenPhoto(p.File, file.pos, p.Err, m.opt.SkipPhotos))
+		m.add(brokenPhoto(p.File, p.at, p.Err, m.opt.SkipPhotos))
 		return
 	}
 	for _, w := range p.Picture.Warnings {
-		m.warn(file.pos, "photo-colour", "the photo "+quote(p.File)+": "+w, "")
+		m.warn(p.at, "photo-colour", "the photo "+quote(p.File)+": "+w, "")
 	}
 }
 

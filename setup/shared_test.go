@@ -65,3 +65,39 @@ func TestSharedPhotos(t *testing.T) {
 		assert.ErrorIs(t, err, os.ErrNotExist)
 	}
 }
+
+// A setup is the same with its photos read with it or later.
+func TestWithPhotos(t *testing.T) {
+	dir := t.TempDir()
+	jpeg, err := templates.Read("demo/bread-set.jpg")
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "there.jpg"), jpeg, 0o600))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "broken.jpg"), []byte("none"), 0o600))
+	name := filepath.Join(dir, "a.yaml")
+	for photos, faults := range map[string]int{"there.jpg": 0, "there.jpg, {file: not.jpg, caption: Not there}": 1, "broken.jpg, there.jpg, not.jpg": 2} {
+		require.NoError(t, os.WriteFile(name, []byte("title: T\nphotos: ["+photos+"]\nlights: [{name: Key, role: key}]\n"), 0o600))
+		opt := Options{SkipPhotos: true, Shared: &Shared{}}
+		want, wantProblems := Read(name, opt)
+		require.NotNil(t, want)
+		opt.NoPhotos = true
+		bare, none := Read(name, opt)
+		require.NotNil(t, bare)
+		require.Empty(t, none)
+		opt.NoPhotos = false
+		got, problems := bare.WithPhotos(opt)
+		assert.Equal(t, want, got)
+		assert.Equal(t, wantProblems, problems)
+		assert.Len(t, problems, faults)
+		for _, p := range bare.Photos {
+			assert.Nil(t, p.Picture)
+			assert.NoError(t, p.Err)
+		}
+		for _, f := range []func(*Setup) []byte{func(s *Setup) []byte { return s.Canonical(Nothing) }, func(s *Setup) []byte { return s.Source().Setup }} {
+			assert.NotEmpty(t, f(got))
+			assert.Equal(t, f(want), f(got))
+		}
+		bare.Lean()
+		assert.Empty(t, bare.Canonical(Nothing))
+		assert.Empty(t, bare.Source())
+	}
+}

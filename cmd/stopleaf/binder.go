@@ -9,12 +9,11 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 
 	"stopleaf/binder"
-	"stopleaf/exposure"
 	"stopleaf/layout"
 	"stopleaf/render/pdf"
-	"stopleaf/safety"
 	"stopleaf/setup"
 )
 
@@ -24,13 +23,11 @@ func runBinder(c *call) error {
 	if err := c.checkBinder(); err != nil {
 		return err
 	}
-	shelf, err := c.shelf(c.operands, nil)
+	c.shared = &setup.Shared{}
+	m := &binderMaker{call: c, name: cmp.Or(c.set["output"], "binder.pdf"), first: map[*layout.BinderSetup]*figured{}}
+	shelf, err := c.shelf(c.operands, m.figure)
 	if err != nil {
 		return err
-	}
-	m := &binderMaker{call: c, name: c.set["output"]}
-	if m.name == "" {
-		m.name = "binder.pdf"
 	}
 	if err := m.take(shelf); err != nil {
 		return err
@@ -74,7 +71,8 @@ type binderMaker struct {
 	*call
 	name    string
 	binder  layout.Binder
-	shared  setup.Shared
+	first   map[*layout.BinderSetup]*figured // what was found when the shelf was read
+	kept    atomic.Int64                     // of them, with their setups
 	inputs  []string
 	prints  [][]binder.Print // by piece, what is on its pages
 	printed []string         // by piece, the label of the first page that is printed
@@ -174,27 +172,16 @@ func (m *binderMaker) entry(it *binder.Item) *layout.BinderSetup {
 		for _, p := range s.Photos {
 			m.inputs = append(m.inputs, p.Path)
 		}
-		job, more := m.compute(s)
-		problems = append(slices.Clone(problems), more...)
-		if job.Numbers != nil {
-			e.Ratio = job.Numbers.Ratios.KeyToFill
-		}
+		f := it.Of.(*figured)
+		problems = append(slices.Clone(problems), f.problems...)
+		e.Ratio = f.ratio
+		m.first[e] = f
 	}
 	m.problems = append(m.problems, problems...)
 	if problems.HasErrors() {
 		e.Setup, e.Faults = nil, faults(problems)
 	}
 	return e
-}
-
-// compute is what follows from a setup.
-func (m *binderMaker) compute(s *setup.Setup) (layout.Job, setup.Problems) {
-	bases, err := s.ChooseBases(m.set["base"])
-	if err != nil {
-		return layout.Job{}, setup.Problems{{Pos: setup.Pos{File: s.File}, Level: setup.Error, Code: "base", Message: err.Error()}}
-	}
-	n := exposure.Compute(s.Input(bases))
-	return layout.Job{Setup: s, Numbers: &n, Safety: safety.Notes(s, &n, m.binder.Words), Words: m.binder.Words}, setup.Check(s, &n)
 }
 
 // faults are the errors among problems, a line each.
@@ -211,26 +198,6 @@ func faults(ps setup.Problems) []string {
 		}
 	}
 	return out
-}
-
-// open reads a setup again, with its pictures. It runs in several goroutines.
-func (m *binderMaker) open(e *layout.BinderSetup) (layout.Job, []string, error) {
-	if e.Faults != nil {
-		return layout.Job{}, e.Faults, nil
-	}
-	s, problems := setup.Read(filepath.FromSlash(e.Path), setup.Options{AllowOutside: m.has("allow-outside"), SkipPhotos: m.skipPhotos(), Shared: &m.shared})
-	var job layout.Job
-	if s != nil {
-		var more setup.Problems
-		job, more = m.compute(s)
-		job.Source = m.gives(s)
-		problems = append(problems, more...)
-	}
-	if !problems.HasErrors() {
-		return job, nil, nil
-	}
-	m.add(problems)
-	return layout.Job{}, faults(problems), nil
 }
 
 func (m *binderMaker) add(ps setup.Problems) {

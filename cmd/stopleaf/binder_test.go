@@ -70,3 +70,21 @@ func TestBinderIsKeptUp(t *testing.T) {
 		assert.Contains(t, list, "R-5")
 	}
 }
+
+// Setups that are read again when their turn comes give the same binder, photos and
+// what gives them back with it.
+func TestBinderReadsAgainWhatItDoesNotKeep(t *testing.T) {
+	dir, _ := photoCase(t, largePhoto(t))
+	writeSetups(t, dir, 6)
+	made := func() string {
+		code, stdout, stderr := ran("binder", dir, "-o", "-")
+		require.Equal(t, exitDone, code, stderr)
+		return stdout
+	}
+	want := made()
+	before := mostKept
+	t.Cleanup(func() { mostKept = before })
+	for _, mostKept = range []int64{0, 3} {
+		require.True(t, want == made())
+	}
+}

@@ -19,7 +19,7 @@ func (c *call) shelf(paths []string, each func(*binder.Item)) (*binder.Shelf, er
 	}
 	step := func(int) {}
 	s := binder.Read(paths, binder.Options{
-		Setup: setup.Options{AllowOutside: c.has("allow-outside"), Stdin: c.stdin, NoPhotos: true},
+		Setup: setup.Options{AllowOutside: c.has("allow-outside"), Stdin: c.stdin, NoPhotos: true, Shared: c.shared},
 		Progress: func(done, total int) {
 			if done == 1 {
 				step = c.progress("reading", total)

@@ -1,0 +1,76 @@
+package main
+
+import (
+	"path/filepath"
+
+	"stopleaf/binder"
+	"stopleaf/exposure"
+	"stopleaf/layout"
+	"stopleaf/safety"
+	"stopleaf/setup"
+)
+
+// figured is what the reading of the shelf leaves of a setup for its pages.
+type figured struct {
+	setup    *setup.Setup      // without its photos; nil where it is to be read again
+	numbers  *exposure.Numbers // likewise
+	ratio    *float64          // key to fill
+	problems setup.Problems    // of what follows from the setup
+}
+
+// mostKept is how many setups are kept whole between the reading of the shelf and
+// the laying out of their pages, 40 kB each. Of more than that the lists keep what
+// they need, and the rest is read again.
+var mostKept int64 = 1000
+
+// figure works out what follows from a setup as soon as it is read. It runs in
+// several goroutines.
+func (m *binderMaker) figure(it *binder.Item) {
+	n, problems := m.numbers(it.Setup)
+	f := &figured{problems: problems}
+	if n != nil {
+		f.ratio = n.Ratios.KeyToFill
+	}
+	if m.kept.Add(1) <= mostKept {
+		f.setup, f.numbers = it.Setup, n
+	} else {
+		it.Setup.Lean()
+	}
+	it.Of = f
+}
+
+// numbers are a setup's figures and what does not add up in them; nil where it
+// cannot be run at the base asked for.
+func (m *binderMaker) numbers(s *setup.Setup) (*exposure.Numbers, setup.Problems) {
+	bases, err := s.ChooseBases(m.set["base"])
+	if err != nil {
+		return nil, setup.Problems{{Pos: setup.Pos{File: s.File}, Level: setup.Error, Code: "base", Message: err.Error()}}
+	}
+	n := exposure.Compute(s.Input(bases))
+	return &n, setup.Check(s, &n)
+}
+
+// open gives a setup with its pictures. It runs in several goroutines.
+func (m *binderMaker) open(e *layout.BinderSetup) (layout.Job, []string, error) {
+	if e.Faults != nil {
+		return layout.Job{}, e.Faults, nil
+	}
+	opt := setup.Options{AllowOutside: m.has("allow-outside"), SkipPhotos: m.skipPhotos(), Shared: m.shared}
+	var s *setup.Setup
+	var n *exposure.Numbers
+	var problems setup.Problems
+	if f := m.first[e]; f.setup != nil {
+		s, problems = f.setup.WithPhotos(opt)
+		n = f.numbers
+		problems = append(problems, setup.CheckPhotos(s)...)
+	} else if s, problems = setup.Read(filepath.FromSlash(e.Path), opt); s != nil {
+		var more setup.Problems
+		n, more = m.numbers(s)
+		problems = append(problems, more...)
+	}
+	m.add(problems)
+	if problems.HasErrors() {
+		return layout.Job{}, faults(problems), nil
+	}
+	return layout.Job{Setup: s, Numbers: n, Safety: safety.Notes(s, n, m.binder.Words), Words: m.binder.Words, Source: m.gives(s)}, nil, nil
+}

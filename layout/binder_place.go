@@ -51,7 +51,7 @@ func (b *Binder) leftHand(n int) bool { return b.Duplex && n%2 == 1 }
 func (b *Binder) place(pg *Page, n int) {
 	left := b.leftHand(n)
 	if !left && b.gutter() > 0 {
-		pg.Items = shifted(pg.Items, b.gutter(), 0, "")
+		shift(pg.Items, b.gutter(), 0)
 	}
 	pg.W, pg.H = b.size.W, b.size.H
 	pg.Margin = Mm(b.sheet.Margin) - accentRoom

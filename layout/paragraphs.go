@@ -34,10 +34,13 @@ func (b *paragraphs) stretches() bool { return false }
 func (b *paragraphs) pitch() Um {
 	p := Um(0)
 	for _, q := range b.paras {
-		p = max(p, pitchOf(q.lead, b.st.cap), pitchOf(q.text, b.st.cap))
+		p = max(p, q.pitch(b.st))
 	}
 	return p
 }
+
+// pitch is that of the paragraph's tallest line in a style.
+func (p para) pitch(st style) Um { return max(pitchOf(p.lead, st.cap), pitchOf(p.text, st.cap)) }
 
 // linePitch is how far below the line before it a line stands: further where it
 // has letters taller than capitals.

@@ -49,10 +49,14 @@ func (b *checklist) empty() bool { return len(b.entries) == 0 }
 
 func (b *checklist) stretches() bool { return false }
 
-func (b *checklist) words() *paragraphs {
-	p := &paragraphs{st: b.st}
-	for _, e := range b.entries {
-		p.paras = append(p.paras, e.para)
+// words breaks entries into lines.
+func (b *checklist) words() *paragraphs { return &paragraphs{st: b.st} }
+
+// pitch is that of the tallest line.
+func (b *checklist) pitch() Um {
+	p := Um(0)
+	for i := range b.entries {
+		p = max(p, b.entries[i].para.pitch(b.st))
 	}
 	return p
 }
@@ -92,7 +96,7 @@ func (b *checklist) least(w Um) Um {
 	if len(b.entries) == 0 {
 		return 0
 	}
-	h, p := b.titleHeight(w), b.words().pitch()
+	h, p := b.titleHeight(w), b.pitch()
 	for _, e := range b.entries {
 		h += b.height(e, w, p)
 	}
@@ -100,7 +104,7 @@ func (b *checklist) least(w Um) Um {
 }
 
 func (b *checklist) split(w, h Um) (head, rest block) {
-	used, p := b.titleHeight(w), b.words().pitch()
+	used, p := b.titleHeight(w), b.pitch()
 	n := 0
 	for _, e := range b.entries {
 		eh := b.height(e, w, p)
@@ -130,7 +134,7 @@ func (b *checklist) cut(w, h Um) (head, rest block) {
 	if x, y := b.split(w, h); x != nil {
 		return x, y
 	}
-	e, p := b.entries[0], b.words().pitch()
+	e, p := b.entries[0], b.pitch()
 	over := b.height(e, w, p) - Um(len(b.words().lines(e.para, w-listWords)))*p
 	lines := b.words().lines(e.para, w-listWords)
 	fit := int((h - b.titleHeight(w) - over) / p)
@@ -156,7 +160,7 @@ func (b *checklist) draw(p *pen, r Rect) {
 	}
 	y += b.titleHeight(r.W)
 	words := b.words()
-	pitch := words.pitch()
+	pitch := b.pitch()
 	bold := b.st
 	bold.bold = true
 	for _, e := range b.entries {

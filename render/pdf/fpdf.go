@@ -6,27 +6,23 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/go-pdf/fpdf"
-
-	"stopleaf/layout"
 )
 
-// throughFpdf lets fpdf make a page's contents of what is drawn on it. Its
-// templates are pages without a file around them.
-func throughFpdf(p *layout.Page, drawn []byte) ([]byte, error) {
+// pageHead is what fpdf begins each page's contents with, whatever its size. It
+// makes a page of its own here, without a file around it, once for all pages: what
+// is drawn on one stands behind it.
+var pageHead = sync.OnceValues(func() ([]byte, error) {
 	var err error
-	size := fpdf.SizeType{Wd: points(p.W), Ht: points(p.H)}
-	page := fpdf.CreateTpl(fpdf.PointType{}, size, "P", "pt", "", func(t *fpdf.Tpl) {
-		t.RawWriteStr(string(bytes.TrimSuffix(drawn, []byte("\n")))) // fpdf adds a line end
-		err = t.Error()
-	})
+	page := fpdf.CreateTpl(fpdf.PointType{}, fpdf.SizeType{Wd: 100, Ht: 100}, "P", "pt", "", func(t *fpdf.Tpl) { err = t.Error() })
 	if err != nil {
 		return nil, fmt.Errorf("pdf: %w", err)
 	}
 	return page.Bytes(), nil
-}
+})
 
 // newFpdf begins a file of fpdf's of one page, whose streams are not packed.
 func newFpdf() *fpdf.Fpdf {

@@ -21,12 +21,12 @@ func (s stream) filter() string {
 	return ""
 }
 
-// pack compresses a stream, as RFC 1950 has it, unless it is to be plain. The
+// pack compresses a stream, as RFC 1950 has it, or copies one that is to be plain. The
 // compressor keeps nothing between streams, so a run that writes one page does
 // not pay for tables of a megabyte.
 func pack(data []byte, plain bool) stream {
 	if plain {
-		return stream{data: data}
+		return stream{data: bytes.Clone(data)}
 	}
 	var b bytes.Buffer
 	b.Grow(len(data)/3 + 64)

@@ -52,17 +52,17 @@ func (w *Writer) Draw(p *layout.Page) (*Sheet, error) {
 	if err := paper.Check(p); err != nil {
 		return nil, err
 	}
+	head, err := pageHead()
+	if err != nil {
+		return nil, err
+	}
 	buf := buffers.Get().(*[]byte)
-	d := &drawing{out: (*buf)[:0], pictures: &w.pictures, sheet: &Sheet{w: p.W, h: p.H, label: p.Label, names: p.Names, title: p.Title}}
+	d := &drawing{out: append((*buf)[:0], head...), pictures: &w.pictures, sheet: &Sheet{w: p.W, h: p.H, label: p.Label, names: p.Names, title: p.Title}}
 	d.page(p)
 	if d.err != nil {
 		return nil, d.err
 	}
-	contents, err := throughFpdf(p, d.out)
-	if err != nil {
-		return nil, err
-	}
-	d.sheet.contents = pack(contents, w.opt.Plain)
+	d.sheet.contents = pack(d.out, w.opt.Plain)
 	for _, s := range p.Sources {
 		d.sheet.sources = append(d.sheet.sources, s)
 		d.sheet.files = append(d.sheet.files, w.sources.ready(s, w.opt.Plain))

@@ -50,6 +50,12 @@ type object struct {
 	data []byte
 }
 
+// with is the object with another stream.
+func (o object) with(data []byte) object {
+	before, _, _ := strings.Cut(o.dict, "/Length ")
+	return object{before + "/Length " + strconv.Itoa(len(data)) + ">>", data}
+}
+
 // objectsOf ends a file of fpdf's and takes it apart; by number, 0 is not used.
 func objectsOf(f *fpdf.Fpdf) ([]object, error) {
 	var b bytes.Buffer

@@ -68,23 +68,37 @@ func (p *picture) write(f *file) {
 	p.objects = nil
 }
 
-// readPicture lets fpdf take a picture apart, in a file of its own. fpdf trusts
-// the picture, so a panic on a damaged one is turned into the error that it is.
-func readPicture(v *layout.Image) (objects []object, err error) {
+// jpegHead is how much of a JPEG is looked at first: its size and colours stand
+// before its pixels, behind what a camera says of it.
+const jpegHead = 16 << 10
+
+// readPicture lets fpdf take a picture apart, in a file of its own. Of a JPEG it
+// needs no more than the head, and the data go into the file as they are.
+func readPicture(v *layout.Image) ([]object, error) {
+	if v.Format == "png" {
+		if deepPNG(v.Data) {
+			return nil, errors.New("a PNG of 16 bits a channel")
+		}
+		return throughFpdf("png", v.Data)
+	}
+	if len(v.Data) > jpegHead {
+		if list, err := throughFpdf("jpg", v.Data[:jpegHead]); err == nil && len(list) == 1 {
+			return []object{list[0].with(v.Data)}, nil
+		}
+	}
+	return throughFpdf("jpg", v.Data)
+}
+
+// throughFpdf takes a picture apart. fpdf trusts it, so a panic on a damaged one
+// is turned into the error that it is.
+func throughFpdf(kind string, data []byte) (objects []object, err error) {
 	defer func() {
 		if recover() != nil {
 			objects, err = nil, errors.New("it is damaged")
 		}
 	}()
-	kind := "jpg"
-	if v.Format == "png" {
-		kind = "png"
-		if deepPNG(v.Data) {
-			return nil, errors.New("a PNG of 16 bits a channel")
-		}
-	}
 	f := newFpdf()
-	f.RegisterImageOptionsReader("picture", fpdf.ImageOptions{ImageType: kind}, bytes.NewReader(v.Data))
+	f.RegisterImageOptionsReader("picture", fpdf.ImageOptions{ImageType: kind}, bytes.NewReader(data))
 	if f.Err() {
 		return nil, f.Error()
 	}

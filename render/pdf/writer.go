@@ -100,11 +100,11 @@ func (w *Writer) Add(s *Sheet) error {
 	return w.err
 }
 
-// Pages draws n pieces of the document, each of as many pages as make gives for
-// it, several at a time, and adds them in order. It runs make in several
+// Pages draws n pieces of the document, each of as many pages as lay gives for
+// it, several at a time, and adds them in order. It runs lay in several
 // goroutines, each piece once, and holds a few pieces at most. The error is that
-// of the first piece that has one; make is then not running any more.
-func (w *Writer) Pages(n int, make func(i int) ([]layout.Page, error)) error {
+// of the first piece that has one; lay is then not running any more.
+func (w *Writer) Pages(n int, lay func(i int) ([]layout.Page, error)) error {
 	workers := min(runtime.GOMAXPROCS(0), n)
 	q := newQueue(workers * ahead)
 	var wg sync.WaitGroup
@@ -112,7 +112,7 @@ func (w *Writer) Pages(n int, make func(i int) ([]layout.Page, error)) error {
 		wg.Go(func() {
 			for i := q.next(); i < n; i = q.next() {
 				var d drawn
-				pages, err := make(i)
+				pages, err := lay(i)
 				if err == nil {
 					d.sheets, err = w.drawAll(pages)
 				}
@@ -128,8 +128,11 @@ func (w *Writer) Pages(n int, make func(i int) ([]layout.Page, error)) error {
 }
 
 // ahead is how many pieces a goroutine may have drawn that wait for one before
-// them.
-const ahead = 4
+// them, which may be long: the contents of a binder. What waits is packed.
+const ahead = 16
+
+// longPiece is how many pages of one piece are drawn side by side.
+const longPiece = 8
 
 // drawn is a piece on its way.
 type drawn struct {
@@ -137,14 +140,31 @@ type drawn struct {
 	err    error
 }
 
+// drawAll draws the pages of a piece. The error is that of the first page that has
+// one.
 func (w *Writer) drawAll(pages []layout.Page) ([]*Sheet, error) {
-	var sheets []*Sheet
-	for i := range pages {
-		s, err := w.Draw(&pages[i])
+	sheets, errs := make([]*Sheet, len(pages)), make([]error, len(pages))
+	var last atomic.Int64
+	draw := func() {
+		for i := int(last.Add(1)) - 1; i < len(pages); i = int(last.Add(1)) - 1 {
+			if sheets[i], errs[i] = w.Draw(&pages[i]); errs[i] != nil {
+				return
+			}
+		}
+	}
+	if len(pages) < longPiece {
+		draw()
+	} else {
+		var wg sync.WaitGroup
+		for range runtime.GOMAXPROCS(0) {
+			wg.Go(draw)
+		}
+		wg.Wait()
+	}
+	for i, err := range errs {
 		if err != nil {
 			return nil, &pageError{i, err}
 		}
-		sheets = append(sheets, s)
 	}
 	return sheets, nil
 }

@@ -14,14 +14,15 @@ import (
 type figured struct {
 	setup    *setup.Setup      // without its photos; nil where it is to be read again
 	numbers  *exposure.Numbers // likewise
+	source   *layout.Source    // likewise; nil with --no-source, too
 	ratio    *float64          // key to fill
 	problems setup.Problems    // of what follows from the setup
 }
 
-// mostKept is how many setups are kept whole between the reading of the shelf and
-// the laying out of their pages, 40 kB each. Of more than that the lists keep what
-// they need, and the rest is read again.
-var mostKept int64 = 1000
+// mostKept is how many setups are kept with their figures between the reading of
+// the shelf and the laying out of their pages, about 25 kB each. Those beyond it are
+// read again.
+var mostKept int64 = 4000
 
 // figure works out what follows from a setup as soon as it is read. It runs in
 // several goroutines.
@@ -32,10 +33,9 @@ func (m *binderMaker) figure(it *binder.Item) {
 		f.ratio = n.Ratios.KeyToFill
 	}
 	if m.kept.Add(1) <= mostKept {
-		f.setup, f.numbers = it.Setup, n
-	} else {
-		it.Setup.Lean()
+		f.setup, f.numbers, f.source = it.Setup, n, m.gives(it.Setup)
 	}
+	it.Setup.Lean()
 	it.Of = f
 }
 
@@ -58,19 +58,21 @@ func (m *binderMaker) open(e *layout.BinderSetup) (layout.Job, []string, error) 
 	opt := setup.Options{AllowOutside: m.has("allow-outside"), SkipPhotos: m.skipPhotos(), Shared: m.shared}
 	var s *setup.Setup
 	var n *exposure.Numbers
+	var source *layout.Source
 	var problems setup.Problems
 	if f := m.first[e]; f.setup != nil {
 		s, problems = f.setup.WithPhotos(opt)
-		n = f.numbers
+		n, source = f.numbers, f.source
 		problems = append(problems, setup.CheckPhotos(s)...)
 	} else if s, problems = setup.Read(filepath.FromSlash(e.Path), opt); s != nil {
 		var more setup.Problems
 		n, more = m.numbers(s)
+		source = m.gives(s)
 		problems = append(problems, more...)
 	}
 	m.add(problems)
 	if problems.HasErrors() {
 		return layout.Job{}, faults(problems), nil
 	}
-	return layout.Job{Setup: s, Numbers: n, Safety: safety.Notes(s, n, m.binder.Words), Words: m.binder.Words, Source: m.gives(s)}, nil, nil
+	return layout.Job{Setup: s, Numbers: n, Safety: safety.Notes(s, n, m.binder.Words), Words: m.binder.Words, Source: source}, nil, nil
 }

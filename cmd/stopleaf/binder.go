@@ -23,6 +23,7 @@ func runBinder(c *call) error {
 	if err := c.checkBinder(); err != nil {
 		return err
 	}
+	boundMemory()
 	c.shared = &setup.Shared{}
 	m := &binderMaker{call: c, name: cmp.Or(c.set["output"], "binder.pdf"), first: map[*layout.BinderSetup]*figured{}}
 	shelf, err := c.shelf(c.operands, m.figure)

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"os"
+	"path/filepath"
 	"testing"
 	"time"
 
@@ -73,4 +74,29 @@ func TestProgressOnATerminalOnly(t *testing.T) {
 	n, err = far.Read(buffer)
 	require.NoError(t, err)
 	assert.Equal(t, "!", string(buffer[:n]))
+}
+
+// A binder tells how far it is, first of the reading, then of the printing, and
+// leaves the line clear for what it says at the end.
+func TestBinderTellsHowFarItIs(t *testing.T) {
+	near, far := terminal(t)
+	dir := t.TempDir()
+	writeSetups(t, dir, 3)
+	code := make(chan int)
+	go func() {
+		got := run([]string{"binder", dir, "--photos", "skip", "-o", filepath.Join(t.TempDir(), "b.pdf")}, nil, nil, near)
+		near.WriteString("that is all")
+		code <- got
+	}()
+	var told []byte
+	buffer := make([]byte, 1000)
+	for !bytes.Contains(told, []byte("that is all")) {
+		n, err := far.Read(buffer)
+		require.NoError(t, err)
+		told = append(told, buffer[:n]...)
+	}
+	assert.Equal(t, exitDone, <-code)
+	for _, s := range []string{"\r\x1b[Kreading 3 of 3\r\x1b[K", "\r\x1b[Kprinting 2 of 7\r\x1b[K", "\r\x1b[Kprinting 7 of 7\r\x1b[Kwrote "} {
+		assert.Contains(t, string(told), s)
+	}
 }

@@ -15,11 +15,17 @@ const (
 // fixed order and spelling, with the gear that is used and the settings of the
 // house in it; without comments and without anything private. Read again it
 // derives the same figures to the last digit, and it is its own canonical file.
-// Photos are named, not held. A setup that did not come from a file, or is Lean,
-// gives "".
+// Photos are named, not held. A setup that did not come from a file gives "".
 func (s *Setup) Canonical(without Without) []byte {
+	if s.top == nil && s.canonical != nil && without != Nothing {
+		again, problems := Parse(s.File, s.canonical, Options{NoPhotos: true, AllowOutside: true})
+		if problems.HasErrors() {
+			return nil
+		}
+		return again.Canonical(without)
+	}
 	if s.top == nil {
-		return nil
+		return s.canonical
 	}
 	c := &canonical{without: without}
 	for _, f := range c.fields(s.whole()) {

@@ -41,6 +41,12 @@ func holds(t *testing.T, s *setup.Setup) {
 	assert.Equal(t, s.Code, back.Code)
 	assert.Equal(t, s.Notes, back.Notes)
 	assert.Equal(t, s.LookNames(), back.LookNames())
+
+	short := s.Canonical(setup.Notes)
+	lean := *s
+	lean.Lean(src)
+	assert.Equal(t, string(src), string(lean.Canonical(setup.Nothing)), "lean")
+	assert.Equal(t, string(short), string(lean.Canonical(setup.Notes)), "lean, without notes")
 }
 
 func TestCanonicalOfDemosAndStarters(t *testing.T) {

@@ -86,6 +86,8 @@ type Setup struct {
 	gearTop *written // the gear as written; nil for none
 	source  []byte   // the file's own bytes
 	gearSrc []byte   // those of the gear file; nil for none
+
+	canonical []byte // in place of these; see Lean
 }
 
 // Exposure is what was recorded of the exposure.

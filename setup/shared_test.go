@@ -96,8 +96,9 @@ func TestWithPhotos(t *testing.T) {
 			assert.NotEmpty(t, f(got))
 			assert.Equal(t, f(want), f(got))
 		}
-		bare.Lean()
+		bare.Lean(nil)
 		assert.Empty(t, bare.Canonical(Nothing))
+		assert.Empty(t, bare.Canonical(Notes))
 		assert.Empty(t, bare.Source())
 	}
 }

@@ -42,6 +42,10 @@ func (w *written) private() bool {
 		slices.ContainsFunc(w.fields, func(f field) bool { return f.name == "private" || f.value.private() })
 }
 
-// Lean lets go what only writing the setup out again needs, Source and Canonical,
-// about half of it: for thousands of setups that are held at once.
-func (s *Setup) Lean() { s.top, s.gearTop, s.source, s.gearSrc = nil, nil, nil, nil }
+// Lean lets go of what only writing the setup out again needs, about half of it:
+// for thousands of setups that are held at once. Source gives nothing then, and
+// Canonical reads the canonical file again that is given here; nil is none.
+func (s *Setup) Lean(canonical []byte) {
+	s.top, s.gearTop, s.source, s.gearSrc = nil, nil, nil, nil
+	s.canonical = canonical
+}

@@ -43,10 +43,14 @@ func (m *binderMaker) figure(it *binder.Item) {
 	if n != nil {
 		f.ratio = n.Ratios.KeyToFill
 	}
+	var canonical []byte
 	if m.kept.Add(1) <= mostKept {
 		f.setup, f.numbers, f.source = it.Setup, n, m.gives(it.Setup)
+		if f.source != nil {
+			canonical = f.source.Canonical
+		}
 	}
-	it.Setup.Lean()
+	it.Setup.Lean(canonical)
 	it.Of = f
 }
 

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 	"sync"
+	"unicode/utf8"
 
 	"stopleaf/layout/text"
 )
@@ -390,10 +391,21 @@ const (
 	above = "ÀÁÂÃÄÅÈÉÊËÌÍÎÏÑÒÓÔÕÖÙÚÛÜÝĂĀĆĈĊČĎĒĔĖĚĜĞĠĤĨĪĬİĴĹŃŇŌŎŐŔŘŚŜŠŤŨŪŬŮŰŴŶŸŹŻŽ"
 )
 
+// tall tells whether a text has a mark above the cap height, which no letter of
+// ASCII has.
+func tall(s string) bool {
+	for i := range len(s) {
+		if s[i] >= utf8.RuneSelf {
+			return strings.ContainsAny(s[i:], above)
+		}
+	}
+	return false
+}
+
 // textBox is about the ink of a run, quickly: for finding places.
 func textBox(t *Text) Rect {
 	up, down := t.Cap*21/20, Um(0)
-	if strings.ContainsAny(t.S, above) {
+	if tall(t.S) {
 		up = t.Cap * 32 / 25
 	}
 	if strings.ContainsAny(t.S, below) {

@@ -90,7 +90,7 @@ func (b *standHead) difference() string {
 // headroomOf is what accents on the capitals of a line need over it.
 func headroomOf(lines []string, c Um) Um {
 	for _, s := range lines {
-		if strings.ContainsAny(s, above) {
+		if tall(s) {
 			return c * 3 / 10
 		}
 	}

@@ -277,7 +277,7 @@ func (t *table) rowHeight(row int, ws []Um) Um {
 // topPad is what the first line of a row needs above it: more than rowPad where
 // marks stand on large capitals.
 func topPad(lines []cellLine) Um {
-	if len(lines) > 0 && strings.ContainsAny(lines[0].s, above) {
+	if len(lines) > 0 && tall(lines[0].s) {
 		return max(rowPad, lines[0].style.cap*2/5)
 	}
 	return rowPad

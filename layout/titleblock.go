@@ -2,7 +2,6 @@ package layout
 
 import (
 	"strconv"
-	"strings"
 
 	"stopleaf/setup"
 )
@@ -172,7 +171,7 @@ func cellWidths(row []titleCell, w Um) []Um {
 
 // headroom is what accents on capitals need between a caption and its text.
 func headroom(c titleCell) Um {
-	if strings.ContainsAny(c.text, above) {
+	if tall(c.text) {
 		return c.st.cap * 3 / 10
 	}
 	return 0

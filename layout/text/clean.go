@@ -42,7 +42,11 @@ func Clean(s string) (clean string, missing []rune) {
 }
 
 func isClean(s string) bool {
-	for _, r := range s {
+	ascii := 0 // how much of it, of which the fonts hold all that is seen
+	for ascii < len(s) && s[ascii] >= ' ' && s[ascii] <= '~' {
+		ascii++
+	}
+	for _, r := range s[ascii:] {
 		if !Has(r) {
 			return false
 		}

@@ -77,38 +77,73 @@ func draw(alpha coding.Alpha, v coding.Version, level coding.Level) (*Matrix, er
 		return nil, err
 	}
 	n := code.Size
-	m := &Matrix{Size: n, Version: int(v), Level: level.String(), dark: make([]bool, n*n)}
-	plain := make([]bool, n*n) // without any mask
-	var data, format []int
+	p := &pattern{plain: newLines(n), data: newLines(n)}
 	for y, row := range plan.Pixel {
-		for x, p := range row {
-			at := y*n + x
-			plain[at] = code.Black(x, y)
-			switch p.Role() {
+		for x, px := range row {
+			dark := code.Black(x, y)
+			switch px.Role() {
 			case coding.Data, coding.Check, coding.Extra:
-				plain[at] = plain[at] != coding.Mask(0).Invert(y, x)
-				data = append(data, at)
+				dark = dark != coding.Mask(0).Invert(y, x)
+				p.data.set(x, y, true)
 			case coding.Format:
-				format = append(format, at)
+				p.format = append(p.format, [3]int{x, y, int(px.Offset())})
 			}
+			p.plain.set(x, y, dark)
 		}
 	}
-	try, least := make([]bool, n*n), -1
+	best, least := newLines(n), -1
+	try := newLines(n)
 	for mask := coding.Mask(0); mask < 8; mask++ {
-		copy(try, plain)
-		for _, at := range data {
-			try[at] = try[at] != mask.Invert(at/n, at%n)
+		p.under(mask, formatWord(level, mask), try)
+		if sum := penalty(try.rows, try.columns); least < 0 || sum < least {
+			least = sum
+			best, try = try, best
 		}
-		word := formatWord(level, mask)
-		for _, at := range format {
-			try[at] = word>>plan.Pixel[at/n][at%n].Offset()&1 == 1
-		}
-		if p := penalty(try, n); least < 0 || p < least {
-			least = p
-			m.dark, try = try, m.dark
-		}
+	}
+	m := &Matrix{Size: n, Version: int(v), Level: level.String(), dark: make([]bool, n*n)}
+	for i := range m.dark {
+		m.dark[i] = best.rows[i/n].has(i % n)
 	}
 	return m, nil
+}
+
+// lines are modules both ways.
+type lines struct{ rows, columns []line }
+
+func newLines(n int) lines { return lines{make([]line, n), make([]line, n)} }
+
+func (l lines) set(x, y int, dark bool) {
+	l.rows[y].set(x, dark)
+	l.columns[x].set(y, dark)
+}
+
+// pattern is a code without any mask.
+type pattern struct {
+	plain  lines
+	data   lines    // the modules that a mask may turn over
+	format [][3]int // x, y and bit of those that name level and mask
+}
+
+// maskPeriod is after how many rows and columns each mask is the same again.
+const maskPeriod = 12
+
+// under puts the pattern under a mask, into out.
+func (p *pattern) under(mask coding.Mask, format uint32, out lines) {
+	n := len(p.plain.rows)
+	var across, down [maskPeriod]line
+	for i := range maskPeriod {
+		for k := range n {
+			across[i].set(k, mask.Invert(i, k%maskPeriod))
+			down[i].set(k, mask.Invert(k%maskPeriod, i))
+		}
+	}
+	for i := range n {
+		out.rows[i] = p.plain.rows[i].xor(p.data.rows[i].and(across[i%maskPeriod]))
+		out.columns[i] = p.plain.columns[i].xor(p.data.columns[i].and(down[i%maskPeriod]))
+	}
+	for _, f := range p.format {
+		out.set(f[0], f[1], format>>f[2]&1 == 1)
+	}
 }
 
 // formatWord is the 15 bits of level and mask: two and three bits, ten of the BCH code

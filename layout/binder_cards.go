@@ -34,6 +34,6 @@ func (b *Binder) drawn(s *BinderSetup, job Job) ([]Page, error) {
 	if b.As != "card" {
 		return sheetPages(job, b.sheet)
 	}
-	sides, err := cardPages(job, b.card)
+	sides, err := cardPages(job, b.card, backSide)
 	return b.pairedSides(s, sides), err
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"sync"
 
+	"stopleaf/setup"
 	"stopleaf/setup/grammar"
 )
 
@@ -15,6 +16,7 @@ import (
 type CardOptions struct {
 	Paper  string  // one of Papers; "" is "a5"
 	Rulers bool    // the stop rulers, even where there is little room
+	Codes  bool    // the codes that hold the setup on the front, not on the back
 	Format *Format // a page format of one's own, in place of a paper
 }
 
@@ -31,7 +33,11 @@ func Card(jobs []Job, opt CardOptions) (*Document, error) {
 	if opt.Rulers {
 		f.keep("rulers")
 	}
-	return gather(jobs, "card.desc", func(job Job) ([]Page, error) { return cardPages(job, f) })
+	on := backSide
+	if opt.Codes {
+		on = frontSide
+	}
+	return gather(jobs, "card.desc", func(job Job) ([]Page, error) { return cardPages(job, f, on) })
 }
 
 // keywords are a setup's tags, the roles of its lights and the kinds of their
@@ -60,12 +66,13 @@ func keywords(job Job) []string {
 // side is one side of a card before it is drawn.
 type side struct {
 	root  box
+	bears bool     // the codes that hold the setup stand on it
 	names []string // the blocks that came over from the side before
 }
 
 // cardPages fits one setup to a format and draws its sides.
-func cardPages(job Job, f *format) ([]Page, error) {
-	b := builder{job: job, f: f, made: map[string]box{}}
+func cardPages(job Job, f *format, on bearer) ([]Page, error) {
+	b := builder{job: job, f: f, made: map[string]box{}, codes: newCodes(job, f, setup.Nothing), bearer: on}
 	sides, err := b.fitted()
 	if err != nil {
 		return nil, err
@@ -81,12 +88,13 @@ func (b *builder) sides() ([]side, error) {
 		return nil, err
 	}
 	sides := []side{first}
-	for len(moved) > 0 {
+	for len(moved) > 0 || b.owed() {
 		if len(sides) == 999 {
 			return nil, fmt.Errorf("%s: more than 999 sides on %s; take a larger paper", b.job.Setup.File, b.f.Name)
 		}
 		var s side
-		s, moved = b.stacked(moved, inner, false)
+		s, moved = b.stacked(moved, inner, false, b.bears(len(sides)))
+		b.borne = b.borne || s.bears
 		sides = append(sides, s)
 	}
 	return sides, b.fill(&sides[len(sides)-1], inner)
@@ -115,7 +123,7 @@ func (b *builder) fill(last *side, inner Rect) error {
 		}
 		try := last.root
 		try.parts = append(slices.Clone(try.parts), x)
-		if try.least(inner.W) <= b.room(inner, "", false) {
+		if b.fits(&try, inner.W, b.room(inner, "", false), last.bears) {
 			last.root = try
 		}
 	}
@@ -133,6 +141,10 @@ type builder struct {
 	of     string                      // of a document of several things, the one that this is of; "" for the whole setup
 	before int                         // sheets that come before the first side
 	total  int                         // sheets in all; 0 for no more than the sides
+
+	codes  *codeBlock // that hold the setup; nil for none
+	bearer bearer     // the sides that they stand on
+	borne  bool       // they stand on one
 
 	strips map[stripSide]Um // how high the rows of the title block are, so far
 }
@@ -273,6 +285,17 @@ func (b *builder) headed(w Um, first bool) Um {
 // have left it in its own order; the last one is taken as it then is. What it
 // does not hold goes to further sides, as the format stacks it there.
 func (b *builder) firstSide(inner Rect) (side, []box, error) {
+	if b.bears(0) { // unless they would take the place of what must be there
+		s, next, err := b.firstSideWith(inner, true)
+		if err == nil && s.bears {
+			b.borne = true
+			return s, next, nil
+		}
+	}
+	return b.firstSideWith(inner, false)
+}
+
+func (b *builder) firstSideWith(inner Rect, bears bool) (side, []box, error) {
 	for i, n := range b.f.Sides {
 		root, err := b.build(n)
 		if err != nil {
@@ -283,7 +306,7 @@ func (b *builder) firstSide(inner Rect) (side, []box, error) {
 			return side{}, nil, err
 		}
 		fits := func() bool {
-			return root.least(inner.W) <= b.room(inner, b.onNext(names(next)), true) && !b.tooNarrow(&root, inner.W)
+			return b.fits(&root, inner.W, b.room(inner, b.onNext(names(next)), true), bears) && !b.tooNarrow(&root, inner.W)
 		}
 		for _, name := range n.Give {
 			if fits() {
@@ -299,7 +322,10 @@ func (b *builder) firstSide(inner Rect) (side, []box, error) {
 			}
 		}
 		if fits() {
-			return b.side(root, nil), next, nil
+			return side{root: root, bears: bears}, next, nil
+		}
+		if i == len(b.f.Sides)-1 && bears {
+			break
 		}
 		if i == len(b.f.Sides)-1 && b.f.own {
 			return side{}, nil, b.noCautions(&root, inner, b.room(inner, b.onNext(names(next)), true))
@@ -307,10 +333,13 @@ func (b *builder) firstSide(inner Rect) (side, []box, error) {
 		if i == len(b.f.Sides)-1 { // not even that: all blocks one below the other
 			all := leaves(root)
 			slices.SortStableFunc(all, func(x, y box) int { return turnsOver(x.name) - turnsOver(y.name) })
-			s, left := b.stacked(append(all, next...), inner, true)
+			s, left := b.stacked(append(all, next...), inner, true, false)
 			s.names = nil
 			return s, left, nil
 		}
+	}
+	if bears {
+		return side{}, nil, nil
 	}
 	return side{}, nil, fmt.Errorf("format %s has no sides", b.f.Name)
 }
@@ -372,10 +401,6 @@ func (b *builder) rest(first *box, n node) ([]box, error) {
 	return out, nil
 }
 
-func (b *builder) side(root box, from []string) side {
-	return side{root: root, names: from}
-}
-
 // shortened says whether an arrangement has the cautions in their short form
 // and some note is longer than that.
 func (b *builder) shortened(n node) bool {
@@ -427,7 +452,17 @@ func (b *builder) called(names []string) string {
 
 // stacked is a side with as many of the moved blocks as fit, one below the
 // other; one that is higher than a whole side is split.
-func (b *builder) stacked(moved []box, inner Rect, first bool) (side, []box) {
+func (b *builder) stacked(moved []box, inner Rect, first, bears bool) (side, []box) {
+	if s, left, ok := b.stack(moved, inner, first, bears); ok {
+		return s, left
+	}
+	s, left, _ := b.stack(moved, inner, first, false) // what comes next leaves the codes no room
+	return s, left
+}
+
+// stack stacks with the codes, where nothing may be without them, or without; ok is
+// false where they have no room beside the first of what moved.
+func (b *builder) stack(moved []box, inner Rect, first, bears bool) (s side, left []box, ok bool) {
 	root := box{gap: Mm(b.f.Gap)}
 	var from []string
 	all := moved
@@ -435,11 +470,29 @@ func (b *builder) stacked(moved []box, inner Rect, first bool) (side, []box) {
 		try := root
 		try.parts = append(slices.Clone(root.parts), moved[0])
 		room := b.room(inner, b.onNext(names(all)), first)
-		if try.least(inner.W) <= room {
+		if b.fits(&try, inner.W, room, bears) {
 			root = try
 			from = append(from, names(moved[:1])...)
 			moved = moved[1:]
 			continue
+		}
+		if bears {
+			with, rest, ok := b.splitBeside(root, moved[0], inner.W, room)
+			if !ok && len(root.parts) == 0 {
+				if moved[0].block == nil {
+					moved = append(leaves(moved[0]), moved[1:]...)
+					continue
+				}
+				return side{}, nil, false
+			}
+			if ok {
+				from = append(from, names([]box{moved[0]})...)
+				root, moved = with, slices.Clone(moved)
+				if moved = moved[1:]; rest != nil {
+					moved = append([]box{*rest}, moved...)
+				}
+			}
+			break
 		}
 		spare := room - root.least(inner.W)
 		if len(root.parts) > 0 {
@@ -487,7 +540,7 @@ func (b *builder) stacked(moved []box, inner Rect, first bool) (side, []box) {
 		}
 		break
 	}
-	return b.side(root, from), moved
+	return side{root: root, bears: bears, names: from}, moved, true
 }
 
 // page draws one side.
@@ -515,7 +568,7 @@ func (b *builder) page(sides []side, i int, inner Rect) Page {
 			b.head.draw(p, Rect{body.X, body.Y, body.W, h - Mm(b.f.Gap)})
 			body.Y, body.H = body.Y+h, body.H-h
 		}
-		s.root.draw(p, body)
+		b.drawBody(p, &s, body)
 		title.scale, pg.ScaleDenominator = s.root.scale()
 		// A scale longer than the strip kept room for may need another row.
 		if h := title.least(inner.W); h > th {

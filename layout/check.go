@@ -37,7 +37,7 @@ type checker struct {
 	inside Rect
 	texts  []placedText
 	paths  []placedPath
-	images []*Image
+	images []placedImage
 	found  []string
 }
 
@@ -45,6 +45,13 @@ type placedText struct {
 	*Text
 	box  Rect
 	turn int // after how many paths and texts it is drawn
+}
+
+// placedImage is a picture, or a code with its quiet zone.
+type placedImage struct {
+	Rect
+	what string
+	code bool
 }
 
 type placedPath struct {
@@ -75,7 +82,9 @@ func (c *checker) collect(items []Item, within *Rect) {
 			}
 			c.texts = append(c.texts, t)
 		case *Image:
-			c.images = append(c.images, v)
+			c.images = append(c.images, placedImage{v.Rect, fmt.Sprintf("picture %q", v.Alt), false})
+		case *Code:
+			c.images = append(c.images, placedImage{v.Rect, fmt.Sprintf("code %q", v.Alt), true})
 		case *Path:
 			pp := placedPath{Path: v, within: within, turn: c.turn()}
 			var pts []Point
@@ -127,7 +136,7 @@ func (c *checker) margins() {
 	}
 	for _, im := range c.images {
 		if !c.inside.contains(im.Rect) {
-			c.report("picture %q reaches outside the margin", im.Alt)
+			c.report("%s reaches outside the margin", im.what)
 		}
 	}
 }
@@ -153,7 +162,7 @@ func (c *checker) touching() {
 		}
 		for _, im := range c.images {
 			if t.box.overlaps(im.Rect) && lettersTouch(t.letters(), []Rect{im.Rect}) {
-				c.report("text %q touches picture %q", t.S, im.Alt)
+				c.report("text %q touches %s", t.S, im.what)
 			}
 		}
 		for _, p := range c.paths {
@@ -168,7 +177,12 @@ func (c *checker) touching() {
 	for i, im := range c.images {
 		for _, o := range c.images[i+1:] {
 			if im.Rect.overlaps(o.Rect) {
-				c.report("picture %q overlaps picture %q", im.Alt, o.Alt)
+				c.report("%s overlaps %s", im.what, o.what)
+			}
+		}
+		for _, p := range c.paths {
+			if im.code && p.box.overlaps(im.Rect) && (anyHits(p.segs, []Rect{im.Rect}) || p.Fill != nil) {
+				c.report("%s is crossed by %s %s", im.what, p.Kind, p.Of)
 			}
 		}
 	}

@@ -45,6 +45,7 @@ const (
 	codeImage
 	codeGroup
 	codeClip
+	codeCode
 )
 
 func (e *listEncoder) num(n int64) { e.b = binary.AppendVarint(e.b, n) }
@@ -90,6 +91,19 @@ func (e *listEncoder) items(items []Item) {
 			e.num(int64(v.Orientation))
 			sum := v.Sum()
 			e.b = append(e.b, sum[:]...)
+		case *Code:
+			e.b = append(e.b, codeCode)
+			e.rect(v.Rect)
+			e.num(int64(v.Modules.Size))
+			for y := range v.Modules.Size {
+				for x := 0; x < v.Modules.Size; x += 8 {
+					var eight [8]bool
+					for i := 0; i < 8 && x+i < v.Modules.Size; i++ {
+						eight[i] = v.Modules.Dark(x+i, y)
+					}
+					e.flags(eight[:]...)
+				}
+			}
 		case *Group:
 			if v.Clip == nil {
 				e.b = append(e.b, codeGroup)

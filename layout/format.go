@@ -31,6 +31,9 @@ type format struct {
 		Code    float64
 		Balloon float64
 	}
+	// Codes is how wide a code that holds the setup may be, its quiet zone
+	// included; a setup that needs more has several.
+	Codes float64
 	// Strip and StripNext are the fields of the title block on the first and
 	// on further sides: title, owner, date, scale, units, recorded, code,
 	// sheet. Empty is all of them.
@@ -135,7 +138,7 @@ func readFormat(document, paper string) (*format, error) {
 	if err != nil {
 		return nil, unknownPaper(paper, Papers())
 	}
-	f := &format{Name: paper, For: document, Frame: true, Gap: 2}
+	f := &format{Name: paper, For: document, Frame: true, Gap: 2, Codes: defaultCodes}
 	if err := yaml.Unmarshal(b, f); err != nil {
 		return nil, fmt.Errorf("format %s-%s: %w", document, paper, err)
 	}

@@ -22,6 +22,7 @@ const (
 	leastInside             = 40.0 // between the margins
 	leastGap, mostGap       = 1.0, 20.0
 	leastType, mostType     = 2.5, 20.0
+	leastCodes, mostCodes   = 25.0, 75.0
 	leastFar, mostFar       = 10.0, 40.0
 	leastBlock              = 10.0
 	mostNested              = 6   // rows in columns in rows
@@ -134,7 +135,7 @@ func (r *formatReader) isFor() {
 // page reads the paper and what is kept clear.
 func (r *formatReader) page() {
 	top := r.Top()
-	r.f.Margin, r.f.Gap, r.f.Frame = 5, 2, r.f.For != "stands"
+	r.f.Margin, r.f.Gap, r.f.Codes, r.f.Frame = 5, 2, defaultCodes, r.f.For != "stands"
 	for _, l := range []struct {
 		key, what   string
 		into        *float64
@@ -145,6 +146,7 @@ func (r *formatReader) page() {
 		{"height", "a page of", &r.f.Height, leastPage, mostPage, true},
 		{"margin", "a margin of", &r.f.Margin, leastMargin, mostMargin, false},
 		{"gap", "a gap of", &r.f.Gap, leastGap, mostGap, false},
+		{"recovery", "a code of", &r.f.Codes, leastCodes, mostCodes, false},
 	} {
 		if v := r.Millimetres(top.Get(l.key), l.what, l.least, l.most); v != nil {
 			*l.into = *v

@@ -85,7 +85,7 @@ type About struct {
 	Created  string // as Document.Created
 }
 
-// Item is one of Path, Text, Image, Group, Link.
+// Item is one of Path, Text, Image, Code, Group, Link.
 type Item interface{ item() }
 
 // Grey is 0 for black to 255 for white.

@@ -267,10 +267,10 @@ func TestUnknownBlock(t *testing.T) {
 	job := set(t, "title: one\nlights: [{name: Key, role: key}]\n")
 	var f format
 	require.NoError(t, yaml.Unmarshal([]byte("{name: mine, width: 100, height: 80, sides: [{down: [lights, pictures]}]}"), &f))
-	_, err := cardPages(job, &f)
+	_, err := cardPages(job, &f, backSide)
 	require.Error(t, err)
 	assert.ErrorContains(t, err, `format mine: no block is called "pictures"; there are photo, plan, side, lights`)
-	_, err = cardPages(job, &format{Name: "mine", Width: 100, Height: 80})
+	_, err = cardPages(job, &format{Name: "mine", Width: 100, Height: 80}, backSide)
 	assert.ErrorContains(t, err, "format mine has no sides")
 }
 

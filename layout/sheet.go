@@ -6,6 +6,7 @@ import (
 
 	"stopleaf/exposure"
 	"stopleaf/safety"
+	"stopleaf/setup"
 	"stopleaf/templates"
 )
 
@@ -50,7 +51,7 @@ func Sheet(jobs []Job, opt SheetOptions) (*Document, error) {
 
 // sheetPages fits one setup to a format and draws its sides.
 func sheetPages(job Job, f *format) ([]Page, error) {
-	b := builder{job: job, f: f, doc: "sheet", made: map[string]box{}}
+	b := builder{job: job, f: f, doc: "sheet", made: map[string]box{}, codes: newCodes(job, f, setup.Nothing)}
 	b.own = func(n node) (block, error) { return b.sheetBlock(n) }
 	sides, err := b.fitted()
 	if err != nil {

@@ -69,6 +69,9 @@ func (b *checklist) titleHeight(w Um) Um {
 var titleStyle = style{cap: capLarge, bold: true, kind: "head", used: true}
 
 func (b *checklist) titleLines(w Um) []string {
+	if b.title == "" { // it goes on from above
+		return nil
+	}
 	s := b.title
 	if b.rest {
 		s += " " + b.more

@@ -17,12 +17,14 @@ type Source struct {
 	Written   setup.Source         // its files as they were written; empty where any of it is private
 	name      string
 	packed    func() string
+	setup     *setup.Setup
+	drawn     sync.Map // codes by their kind
 }
 
 // NewSource is the source of a setup.
 func NewSource(s *setup.Setup) *Source {
 	canonical := s.Canonical(setup.Nothing)
-	return &Source{Print: recovery.FingerprintOf(canonical), Canonical: canonical, Written: s.Source(), name: FileName(s.Code),
+	return &Source{Print: recovery.FingerprintOf(canonical), Canonical: canonical, Written: s.Source(), name: FileName(s.Code), setup: s,
 		packed: sync.OnceValue(func() string { return recovery.Text(canonical) })}
 }
 

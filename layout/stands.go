@@ -212,7 +212,7 @@ func fittedStand(job Job, it standItem, f *format) (*builder, []side, error) {
 
 // standBuilder builds an item's card with the other bases at a cap height.
 func standBuilder(job Job, it standItem, f *format, bases Um) *builder {
-	b := &builder{job: job, f: f, made: map[string]box{}}
+	b := &builder{job: job, f: f, made: map[string]box{}, codes: newCodes(job, f, setup.Notes), bearer: backSide}
 	large := gripFormat(job, it, f, b.inner())
 	b.own = func(n node) (block, error) { return standBlock(job, it, f, large, bases, n, b.whole()) }
 	b.head = &standHead{job: job, item: it, further: true}

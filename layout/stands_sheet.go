@@ -213,6 +213,10 @@ func shifted(items []Item, dx, dy Um, ending string) []Item {
 				c.open = &o
 			}
 			out = append(out, &c)
+		case *Code:
+			c := *v
+			c.X, c.Y = c.X+dx, c.Y+dy
+			out = append(out, &c)
 		case *Link:
 			c := *v
 			c.X, c.Y = c.X+dx, c.Y+dy

@@ -28,15 +28,16 @@ var laws = map[string][]string{
 	"recovery":        {"recovery"},
 	"layout":          {"exposure", "kit", "layout", "recovery", "safety", "setup", "templates"},
 	"render/internal": {"layout", "render/internal", "exposure", "kit", "recovery", "safety", "setup", "templates"},
-	"render/svg":      {"layout", "render/internal", "exposure", "kit", "recovery", "safety", "setup", "templates"},
-	"render/pdf":      {"layout", "render/internal", "exposure", "kit", "recovery", "safety", "setup", "templates"},
-	"render/raster":   {"layout", "render/internal", "exposure", "kit", "recovery", "safety", "setup", "templates"},
-	"render/dump":     {"layout", "render/internal", "exposure", "kit", "recovery", "safety", "setup", "templates"},
+	"render/code":     {"layout", "exposure", "kit", "recovery", "safety", "setup", "templates"},
+	"render/svg":      {"layout", "render/internal", "render/code", "exposure", "kit", "recovery", "safety", "setup", "templates"},
+	"render/pdf":      {"layout", "render/internal", "render/code", "exposure", "kit", "recovery", "safety", "setup", "templates"},
+	"render/raster":   {"layout", "render/internal", "render/code", "exposure", "kit", "recovery", "safety", "setup", "templates"},
+	"render/dump":     {"layout", "render/internal", "render/code", "exposure", "kit", "recovery", "safety", "setup", "templates"},
 	"render":          {"layout", "render", "exposure", "kit", "recovery", "safety", "setup", "templates"},
 }
 
 // direct says what of the module a translator may name in its own imports.
-var direct = []string{"layout", "layout/text", "render/internal/paper", "render/internal/xmp"}
+var direct = []string{"layout", "layout/text", "render/internal/paper", "render/internal/xmp", "render/code"}
 
 // standardOnly are the parts that reach nothing but the standard library and
 // the module itself.

@@ -99,7 +99,7 @@ func (c *call) adaptSaid() string {
 	var said []string
 	for _, name := range adaptFlags {
 		if v, given := c.set[name]; given {
-			if f, _ := findFlag(name); f.value == "" {
+			if f, _ := findFlag(name, c.cmd); f.value == "" {
 				said = append(said, "--"+name)
 			} else {
 				said = append(said, "--"+name+" "+shellWord(v))

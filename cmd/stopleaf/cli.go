@@ -27,6 +27,7 @@ type command struct {
 // flag is one row of the flag table.
 type flag struct {
 	name    string
+	of      string // the one command that takes it like this; "" is any other
 	short   string
 	value   string   // what stands for its value in help; "" for a switch
 	allowed []string // nil is anything
@@ -73,6 +74,7 @@ func flagTable() []flag {
 		{name: "look-b", value: "NAME", help: "B as it is in that look"},
 		{name: "in", value: "PATH", help: "look in that file or folder; every word is then a word, whatever it is called"},
 		{name: "by", value: "ORDER", allowed: listOrders, help: "the order of the list"},
+		{name: "code", of: "card", help: "the code that holds the setup on the front; else it is on the back"},
 		{name: "code", value: "CODE", help: "the one of several setups that has this code"},
 		{name: "all", help: "what is the same too"},
 		{name: "format", value: "FILE", help: "a page format of your own, in place of a paper"},
@@ -110,13 +112,17 @@ func flagTable() []flag {
 	}
 }
 
-func findFlag(name string) (flag, bool) {
+// findFlag finds a flag by its name or letter, as a command takes it.
+func findFlag(name string, of *command) (found flag, ok bool) {
 	for _, f := range flagTable() {
-		if f.name == name || f.short != "" && f.short == name {
+		switch same := f.name == name || f.short != "" && f.short == name; {
+		case same && f.of == of.name:
 			return f, true
+		case same && f.of == "":
+			found, ok = f, true
 		}
 	}
-	return flag{}, false
+	return found, ok
 }
 
 func findCommand(name string) *command {
@@ -187,13 +193,13 @@ func (c *call) parseFlag(arg string, after []string) (used int, err error) {
 	name, value, inline := strings.Cut(strings.TrimLeft(arg, "-"), "=")
 	if !strings.HasPrefix(arg, "--") && len(name) > 1 {
 		// -oFILE, but also -output by a slip of the finger.
-		if _, whole := findFlag(name); !whole {
-			if f, ok := findFlag(name[:1]); ok && f.short == name[:1] && f.value != "" {
+		if _, whole := findFlag(name, c.cmd); !whole {
+			if f, ok := findFlag(name[:1], c.cmd); ok && f.short == name[:1] && f.value != "" {
 				name, value, inline = f.name, strings.TrimPrefix(arg[2:], "="), true
 			}
 		}
 	}
-	f, ok := findFlag(name)
+	f, ok := findFlag(name, c.cmd)
 	if !ok || !c.takes(f.name) {
 		return 0, c.unknownFlag(arg, name)
 	}
@@ -245,7 +251,7 @@ func (c *call) unknownFlag(arg, name string) error {
 	for _, f := range c.cmd.flags {
 		own = append(own, "--"+f)
 	}
-	if _, other := findFlag(name); !other {
+	if _, other := findFlag(name, c.cmd); !other {
 		e.hint = didYouMean("--"+name, own)
 	}
 	if e.hint == "" && len(own) > 0 {

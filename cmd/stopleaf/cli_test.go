@@ -77,7 +77,7 @@ func TestEveryFlagIsUsedAndKnown(t *testing.T) {
 	used := map[string]bool{"help": true}
 	for _, cmd := range commandTable() {
 		for _, name := range cmd.flags {
-			_, ok := findFlag(name)
+			_, ok := findFlag(name, &cmd)
 			assert.True(t, ok, "%s lists the unknown flag %q", cmd.name, name)
 			used[name] = true
 		}

@@ -19,7 +19,7 @@ func commandTable() []command {
 			more: "SETUP is a setup file, a folder of them, or - for standard input. Several setups make one\n" +
 				"document. Without -o the card of tuesday.yaml goes to tuesday-card.pdf in this folder, the cards\n" +
 				"of several to cards.pdf.",
-			flags: []string{"output", "dpi", "paper", "format", "base", "lang", "look", "rulers", "watch", "photos", "no-source", "allow-outside", "problems"}},
+			flags: []string{"output", "dpi", "paper", "format", "base", "lang", "look", "rulers", "code", "watch", "photos", "no-source", "allow-outside", "problems"}},
 		{name: "stands", operand: "SETUP...", least: 1, most: -1, run: runStands,
 			summary: "a card for each light and grip item, to tape to its stand",
 			more: "--paper is a6 (the usual), a5 or 4x6; on a4 and letter they are laid out four to a sheet with cut\n" +
@@ -201,7 +201,7 @@ func helpOne(b *bytes.Buffer, cmd *command) {
 	b.WriteString("\n")
 	rows := [][]string{}
 	for _, name := range cmd.flags {
-		f, _ := findFlag(name)
+		f, _ := findFlag(name, cmd)
 		left := "      --" + f.name
 		if f.short != "" {
 			left = "  -" + f.short + ", --" + f.name

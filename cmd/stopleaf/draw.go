@@ -53,7 +53,7 @@ func runPlan(c *call) error {
 }
 
 func (c *call) layCard(jobs []layout.Job) (*layout.Document, error) {
-	return layout.Card(jobs, layout.CardOptions{Paper: c.paper(jobs, c.papers()), Rulers: c.has("rulers"), Format: c.format})
+	return layout.Card(jobs, layout.CardOptions{Paper: c.paper(jobs, c.papers()), Rulers: c.has("rulers"), Codes: c.has("code"), Format: c.format})
 }
 
 func (c *call) layPlan(jobs []layout.Job) (*layout.Document, error) {

@@ -62,6 +62,8 @@ func items(b *bytes.Buffer, list []layout.Item, indent string) {
 			text(b, v)
 		case *layout.Image:
 			image(b, v)
+		case *layout.Code:
+			code(b, v)
 		case *layout.Link:
 			fmt.Fprintf(b, "link %s to %q\n", box(v.Rect), v.To)
 		case *layout.Group:
@@ -139,6 +141,22 @@ func image(b *bytes.Buffer, v *layout.Image) {
 	sum := sha256.Sum256(v.Data)
 	fmt.Fprintf(b, "image %s %s %d x %d px %d channels orientation %d sha256 %x alt %q\n",
 		v.Format, box(v.Rect), v.PxW, v.PxH, v.Channels, v.Orientation, sum[:6], v.Alt)
+}
+
+// code says which modules are dark by a sum over their rows.
+func code(b *bytes.Buffer, v *layout.Code) {
+	m := v.Modules
+	h := sha256.New()
+	for y := range m.Size {
+		for x := range m.Size {
+			dark := byte(0)
+			if m.Dark(x, y) {
+				dark = 1
+			}
+			h.Write([]byte{dark})
+		}
+	}
+	fmt.Fprintf(b, "code %s version %d-%s sha256 %x alt %q\n", box(v.Rect), m.Version, m.Level, h.Sum(nil)[:6], v.Alt)
 }
 
 // word appends what an item stands for, quoted when it is not one plain word.

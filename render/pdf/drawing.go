@@ -6,6 +6,7 @@ import (
 
 	"stopleaf/layout"
 	"stopleaf/layout/text"
+	"stopleaf/render/code"
 	"stopleaf/render/internal/paper"
 )
 
@@ -65,6 +66,13 @@ func (d *drawing) item(it layout.Item) {
 		d.text(v)
 	case *layout.Image:
 		d.image(v)
+	case *layout.Code:
+		im, err := code.Picture(v)
+		if err != nil {
+			d.err = err
+			return
+		}
+		d.image(im)
 	case *layout.Link:
 		d.sheet.links = append(d.sheet.links, *v)
 	case *layout.Group:

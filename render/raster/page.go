@@ -3,6 +3,7 @@ package raster
 import (
 	"stopleaf/layout"
 	"stopleaf/layout/text"
+	"stopleaf/render/code"
 	"stopleaf/render/internal/paper"
 )
 
@@ -18,6 +19,8 @@ func (c *canvas) items(list []layout.Item) error {
 			if err := c.image(v); err != nil {
 				return err
 			}
+		case *layout.Code:
+			c.path(code.Path(v))
 		case *layout.Group:
 			if err := c.group(v); err != nil {
 				return err

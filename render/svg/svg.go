@@ -10,6 +10,7 @@ import (
 
 	"stopleaf/layout"
 	"stopleaf/layout/text"
+	"stopleaf/render/code"
 	"stopleaf/render/internal/paper"
 	"stopleaf/render/internal/xmp"
 )
@@ -97,6 +98,8 @@ func (d *drawing) items(list []layout.Item) {
 			d.text(v)
 		case *layout.Image:
 			d.image(v)
+		case *layout.Code:
+			d.code(v)
 		case *layout.Group:
 			d.group(v)
 		}
@@ -195,6 +198,13 @@ func pathData(segs []layout.Seg) string {
 
 // image places the stored pixels by a matrix that turns them as the camera was
 // held.
+// code draws a QR code as one path in modules.
+func (d *drawing) code(v *layout.Code) {
+	k := v.W.Mm() / float64(v.Side())
+	d.canvas.Path(code.Data(v), attr("fill", grey(layout.Black)), attr("role", "img"), attr("aria-label", v.Alt),
+		attr("shape-rendering", "crispEdges"), d.matrix(paper.Matrix{A: k, D: k, E: v.X.Mm(), F: v.Y.Mm()}))
+}
+
 func (d *drawing) image(v *layout.Image) {
 	t := paper.Turn(v.Orientation)
 	w, h := v.W.Mm(), v.H.Mm()

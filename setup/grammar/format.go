@@ -13,6 +13,7 @@ var format = []Object{
 		{Name: "margin", Takes: Text, As: Millimetres, Doc: "kept clear of all ink"},
 		{Name: "frame", Takes: Text, As: YesNo, Doc: "a line around the page; yes unless said, but on stand cards"},
 		{Name: "gap", Takes: Text, As: Millimetres, Doc: "between blocks"},
+		{Name: "recovery", Takes: Text, As: Millimetres, Doc: "how wide a code that holds the setup may be, 45 unless said; a longer setup has several"},
 		{Name: "type", Takes: Map, Of: "type", Doc: "cap heights: {text: 2.5, target: 3.5, title: 5, code: 7, balloon: 3.5}"},
 		{Name: "strip", Takes: Text | List, Items: Text, As: Word, Doc: "fields of the title block on the first side"},
 		{Name: "strip next", Takes: Text | List, Items: Text, As: Word, Doc: "and on further sides"},

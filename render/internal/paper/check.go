@@ -46,6 +46,11 @@ func checkItem(it layout.Item, depth int) error {
 		return reach(v.X, v.Y)
 	case *layout.Image:
 		return checkImage(v)
+	case *layout.Code:
+		if v.Modules == nil || v.Modules.Size <= 0 {
+			return fmt.Errorf("code %.40q without modules", v.Alt)
+		}
+		return checkRect(v.Rect)
 	case *layout.Group:
 		if v.Clip != nil {
 			if err := checkRect(*v.Clip); err != nil {

@@ -1,0 +1,200 @@
+package layout
+
+import "slices"
+
+// A side that bears the codes has them at its lower right. The first blocks go across the
+// whole side, the last few beside the codes where they can be as narrow.
+
+// besideLeast is the least width of what stands beside the codes, and of any part of it.
+const besideLeast = Um(38000)
+
+// bearer says which sides bear the codes.
+type bearer uint8
+
+// Sides that bear them: all; the back, which is the second; the front.
+const (
+	everySide bearer = iota
+	backSide
+	frontSide
+)
+
+// bears says whether a side must bear the codes.
+func (b *builder) bears(i int) bool {
+	if b.codes == nil {
+		return false
+	}
+	switch b.bearer {
+	case everySide:
+		return true
+	case frontSide:
+		return i == 0 || !b.borne
+	}
+	return i > 0 && !b.borne
+}
+
+// owed says whether the codes want a side of their own, since none bears them yet.
+func (b *builder) owed() bool { return b.codes != nil && !b.borne && b.bearer != everySide }
+
+// codeBox is the width and height of the codes, with the gap above or beside them.
+func (b *builder) codeBox(w Um) (wide, high Um) {
+	wide = b.codes.wide(w)
+	return wide, b.codes.least(w)
+}
+
+// part is how a side that bears the codes is divided: what goes across it, and what
+// stands beside the codes, which may be nothing.
+func (b *builder) part(root *box, w, room Um) (upper, low box, fits bool) {
+	wide, high := b.codeBox(w)
+	gap := Mm(b.f.Gap)
+	beside := w - wide - gap
+	n := len(root.parts)
+	if root.block != nil || root.across {
+		n = 0
+	}
+	for k := 0; k <= n; k++ {
+		upper, low = *root, box{gap: root.gap}
+		if k > 0 {
+			upper.parts, low.parts = root.parts[:n-k], root.parts[n-k:]
+			if beside < besideLeast || cramped(&low, beside) {
+				break
+			}
+		}
+		h := max(high, low.least(beside))
+		if u := upper.least(w); u > 0 {
+			h += u + gap
+		}
+		if h <= room {
+			return upper, low, true
+		}
+	}
+	return *root, box{}, false
+}
+
+// cramped says whether a box is too narrow for something in it to be read.
+func cramped(b *box, w Um) bool {
+	if b.empty() {
+		return false
+	}
+	if b.block != nil {
+		switch v := b.block.(type) {
+		case *rulers:
+			return w < Mm(100)
+		case *fillIn: // it is written in
+			return true
+		case *lightsBlock:
+			if len(v.tables(w)) > 1 { // its bases do not go beside each other
+				return true
+			}
+		}
+		return w < besideLeast || needed(b.block, w) > w
+	}
+	ws := b.widths(w)
+	for i := range b.parts {
+		pw := w
+		if b.across {
+			pw = ws[i]
+		}
+		if cramped(&b.parts[i], pw) {
+			return true
+		}
+	}
+	return false
+}
+
+// fits says whether blocks fit a side, with the codes where it bears them.
+func (b *builder) fits(root *box, w, room Um, bears bool) bool {
+	if !bears {
+		return root.least(w) <= room
+	}
+	_, _, ok := b.part(root, w, room)
+	return ok
+}
+
+// splitBeside divides a block that does not fit a side that bears the codes: as much as
+// goes above them, and then as much as goes beside.
+func (b *builder) splitBeside(root box, next box, w, room Um) (with box, rest *box, ok bool) {
+	if next.block == nil && !next.flow {
+		return root, nil, false
+	}
+	wide, high := b.codeBox(w)
+	gap := Mm(b.f.Gap)
+	beside := w - wide - gap
+	left := room - root.least(w) // below what is there
+	if len(root.parts) > 0 {
+		left -= gap
+	}
+	parts := slices.Clone(root.parts)
+	take := func(w, h Um) bool {
+		head, tail, done := next.divide(w, h)
+		if !done || head.empty() {
+			return false
+		}
+		if ok {
+			head = seamless(head)
+		}
+		parts = append(parts, head)
+		left -= head.least(w) + gap
+		next = tail
+		return true
+	}
+	if !next.flow || left-high-gap >= flowLeast || len(root.parts) == 0 {
+		ok = take(w, left-high-gap)
+	}
+	if !next.empty() && beside >= besideLeast && !cramped(&next, beside) && left >= high {
+		ok = take(beside, left) || ok
+	}
+	root.parts = parts
+	if !next.empty() {
+		rest = &next
+	}
+	return root, rest, ok
+}
+
+// seamless is a box that goes on from the one above it on the same side: a list is not
+// named again.
+func seamless(b box) box {
+	b.parts = slices.Clone(b.parts)
+	for i := range b.parts {
+		b.parts[i] = seamless(b.parts[i])
+	}
+	switch v := b.block.(type) {
+	case *checklist:
+		c := *v
+		c.title, c.more, c.under = "", "", ""
+		b.block, b.known = &c, map[Um]Um{}
+	case *paragraphs:
+		c := *v
+		c.title = ""
+		b.block, b.known = &c, map[Um]Um{}
+	}
+	return b
+}
+
+// drawBody draws the blocks of a side, and the codes where it bears them.
+func (b *builder) drawBody(p *pen, s *side, r Rect) {
+	if !s.bears {
+		s.root.draw(p, r)
+		return
+	}
+	wide, high := b.codeBox(r.W)
+	gap := Mm(b.f.Gap)
+	upper, low, _ := b.part(&s.root, r.W, r.H)
+	beside := r.W - wide - gap
+	if !upper.empty() {
+		h := r.H - max(high, low.least(beside)) - gap
+		if !upper.stretches() {
+			h = min(h, upper.least(r.W))
+		}
+		upper.draw(p, Rect{r.X, r.Y, r.W, h})
+		if !low.empty() {
+			top := r.Y + h + gap
+			low.draw(p, Rect{r.X, top, beside, r.bottom() - top})
+		}
+	} else if !low.empty() {
+		low.draw(p, Rect{r.X, r.Y, beside, r.H})
+	}
+	at := Rect{r.right() - wide, r.bottom() - high, wide, high}
+	q := &pen{}
+	b.codes.draw(q, at)
+	p.add(&Group{ID: "recovery", Label: b.job.Words.T("recovery.one"), Items: q.items})
+}

@@ -17,6 +17,7 @@ type CardOptions struct {
 	Paper  string  // one of Papers; "" is "a5"
 	Rulers bool    // the stop rulers, even where there is little room
 	Codes  bool    // the codes that hold the setup on the front, not on the back
+	NoBack bool    // no side for the codes alone, where the file holds the setup itself
 	Format *Format // a page format of one's own, in place of a paper
 }
 
@@ -34,8 +35,11 @@ func Card(jobs []Job, opt CardOptions) (*Document, error) {
 		f.keep("rulers")
 	}
 	on := backSide
-	if opt.Codes {
+	switch {
+	case opt.Codes:
 		on = frontSide
+	case opt.NoBack:
+		on = backIfAny
 	}
 	return gather(jobs, "card.desc", func(job Job) ([]Page, error) { return cardPages(job, f, on) })
 }

@@ -11,10 +11,12 @@ const besideLeast = Um(38000)
 // bearer says which sides bear the codes.
 type bearer uint8
 
-// Sides that bear them: all; the back, which is the second; the front.
+// Sides that bear them: all; the back, which is the second; the back where there is one;
+// the front.
 const (
 	everySide bearer = iota
 	backSide
+	backIfAny
 	frontSide
 )
 
@@ -33,7 +35,7 @@ func (b *builder) bears(i int) bool {
 }
 
 // owed says whether the codes want a side of their own, since none bears them yet.
-func (b *builder) owed() bool { return b.codes != nil && !b.borne && b.bearer != everySide }
+func (b *builder) owed() bool { return b.codes != nil && !b.borne && b.bearer != everySide && b.bearer != backIfAny }
 
 // codeBox is the width and height of the codes, with the gap above or beside them.
 func (b *builder) codeBox(w Um) (wide, high Um) {

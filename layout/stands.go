@@ -23,6 +23,7 @@ type StandsOptions struct {
 	// code and a number on the backs that would be empty.
 	Duplex bool
 	Format *Format // a page format of one's own, in place of a paper
+	NoBack bool    // as of CardOptions
 }
 
 // StandPapers lists the papers of the stand cards: single cards, then sheets
@@ -49,7 +50,11 @@ func Stands(jobs []Job, opt StandsOptions) (*Document, error) {
 		if err != nil {
 			return nil, err
 		}
-		sides, err := standSides(job, f)
+		on := backSide
+		if opt.NoBack {
+			on = backIfAny
+		}
+		sides, err := standSides(job, f, on)
 		if err != nil {
 			return nil, err
 		}
@@ -150,7 +155,7 @@ type standCard struct {
 }
 
 // standSides fits and draws the cards of one setup.
-func standSides(job Job, f *format) ([]standCard, error) {
+func standSides(job Job, f *format, on bearer) ([]standCard, error) {
 	items := standItems(job.Setup)
 	made := make([]*builder, len(items))
 	fitted := make([][]side, len(items))
@@ -159,7 +164,7 @@ func standSides(job Job, f *format) ([]standCard, error) {
 		own := job
 		own.Safety = safety.Own(job.Setup, job.Numbers, job.Words, it.name)
 		var err error
-		if made[i], fitted[i], err = fittedStand(own, it, f); err != nil {
+		if made[i], fitted[i], err = fittedStand(own, it, f, on); err != nil {
 			return nil, err
 		}
 		total += len(fitted[i])
@@ -194,8 +199,8 @@ func standSides(job Job, f *format) ([]standCard, error) {
 
 // fittedStand fits an item's card. On our own papers the figures of the other
 // bases are large where that takes no further side.
-func fittedStand(job Job, it standItem, f *format) (*builder, []side, error) {
-	b := standBuilder(job, it, f, Mm(f.Type.Text))
+func fittedStand(job Job, it standItem, f *format, on bearer) (*builder, []side, error) {
+	b := standBuilder(job, it, f, Mm(f.Type.Text), on)
 	sides, err := b.fitted()
 	if err != nil || f.own || Mm(f.Type.Text) >= capLarge {
 		return b, sides, err
@@ -203,7 +208,7 @@ func fittedStand(job Job, it standItem, f *format) (*builder, []side, error) {
 	if t := otherBases(job, it, capLarge); t.empty() || t.needs() > b.inner().W {
 		return b, sides, nil
 	}
-	large := standBuilder(job, it, f, capLarge)
+	large := standBuilder(job, it, f, capLarge, on)
 	if more, err := large.fitted(); err == nil && len(more) <= len(sides) {
 		return large, more, nil
 	}
@@ -211,8 +216,8 @@ func fittedStand(job Job, it standItem, f *format) (*builder, []side, error) {
 }
 
 // standBuilder builds an item's card with the other bases at a cap height.
-func standBuilder(job Job, it standItem, f *format, bases Um) *builder {
-	b := &builder{job: job, f: f, made: map[string]box{}, codes: newCodes(job, f, setup.Notes), bearer: backSide}
+func standBuilder(job Job, it standItem, f *format, bases Um, on bearer) *builder {
+	b := &builder{job: job, f: f, made: map[string]box{}, codes: newCodes(job, f, setup.Notes), bearer: on}
 	large := gripFormat(job, it, f, b.inner())
 	b.own = func(n node) (block, error) { return standBlock(job, it, f, large, bases, n, b.whole()) }
 	b.head = &standHead{job: job, item: it, further: true}

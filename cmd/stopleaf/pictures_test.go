@@ -94,7 +94,11 @@ func TestPicturesLookLikeThePDF(t *testing.T) {
 						sum += max(d, -d)
 					}
 				}
-				assert.Less(t, float64(sum)/float64(size.X*size.Y), 7.0, "%s, page %d", base, i+1)
+				most := 7.0
+				if command == "card" && i == 1 { // its code: the other program does not smooth the edges of a picture's dots
+					most = 9
+				}
+				assert.Less(t, float64(sum)/float64(size.X*size.Y), most, "%s, page %d", base, i+1)
 			}
 			_, err = os.Stat(at(pageName(base+".png", len(want), len(want)+1)))
 			assert.Error(t, err, "a picture more than the PDF has pages")

@@ -20,5 +20,5 @@ func runStands(c *call) error {
 }
 
 func (c *call) layStands(jobs []layout.Job) (*layout.Document, error) {
-	return layout.Stands(jobs, layout.StandsOptions{Paper: c.paper(jobs, c.papers()), Format: c.format, Base: c.set["base"], Duplex: c.has("duplex")})
+	return layout.Stands(jobs, layout.StandsOptions{Paper: c.paper(jobs, c.papers()), Format: c.format, Base: c.set["base"], Duplex: c.has("duplex"), NoBack: c.toPicture()})
 }

@@ -90,7 +90,8 @@ func TestPhotoIsInABinderOnce(t *testing.T) {
 		for _, as := range []string{"sheet", "card"} {
 			code, stdout, stderr := ran("binder", dir, "--as", as, "-o", "-")
 			require.Equal(t, exitDone, code, stderr)
-			assert.Equal(t, 1, bytes.Count([]byte(stdout), []byte("/Subtype /Image")))
+			assert.Equal(t, 1, bytes.Count([]byte(stdout), []byte("/DCTDecode")))
+			assert.Equal(t, 1+2, bytes.Count([]byte(stdout), []byte("/Subtype /Image")), "and each setup's code once")
 			if len(photo) == small.Len() {
 				assert.True(t, bytes.Contains([]byte(stdout), photo), "what is small enough is as it was")
 			}

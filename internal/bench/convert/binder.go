@@ -76,5 +76,5 @@ func computed(s *setup.Setup, words templates.Words) (layout.Job, error) {
 		return layout.Job{}, err
 	}
 	n := exposure.Compute(s.Input(bases))
-	return layout.Job{Setup: s, Numbers: &n, Safety: safety.Notes(s, &n, words), Words: words}, nil
+	return layout.Job{Setup: s, Numbers: &n, Safety: safety.Notes(s, &n, words), Words: words, Source: layout.NewSource(s)}, nil
 }

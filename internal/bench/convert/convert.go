@@ -6,6 +6,7 @@ import (
 	"stopleaf/internal/bench/plainly"
 	"stopleaf/layout"
 	"stopleaf/layout/text"
+	"stopleaf/render/code"
 	"stopleaf/setup"
 	"stopleaf/templates"
 )
@@ -40,6 +41,12 @@ func Pages(doc *layout.Document) []plainly.Page {
 				out.Texts = append(out.Texts, plainRun(it))
 			case *layout.Image:
 				out.Photos = append(out.Photos, [4]float64{it.X.Mm(), it.Y.Mm(), it.W.Mm(), it.H.Mm()})
+			case *layout.Code:
+				picture, err := code.Picture(it)
+				if err != nil {
+					panic(err) // a PNG in memory
+				}
+				out.Codes = append(out.Codes, plainly.Code{At: [4]float64{it.X.Mm(), it.Y.Mm(), it.W.Mm(), it.H.Mm()}, PNG: string(picture.Data)})
 			}
 		})
 		pages = append(pages, out)

@@ -3,6 +3,8 @@
 package plainly
 
 import (
+	"strings"
+
 	"github.com/go-pdf/fpdf"
 
 	"stopleaf/layout/text"
@@ -14,6 +16,13 @@ type Page struct {
 	Paths  []Path
 	Texts  []Run
 	Photos [][4]float64 // x, y, w and h
+	Codes  []Code
+}
+
+// Code is a QR code as a picture.
+type Code struct {
+	At  [4]float64 // x, y, w and h
+	PNG string
 }
 
 // Book is what a program of many pages draws.
@@ -69,6 +78,12 @@ func Draw(pdf *fpdf.Fpdf, p Page, next func() string) {
 	}
 	for _, at := range p.Photos {
 		pdf.ImageOptions(next(), at[0], at[1], at[2], at[3], false, fpdf.ImageOptions{ImageType: "JPG"}, 0, "")
+	}
+	for _, c := range p.Codes {
+		opt := fpdf.ImageOptions{ImageType: "PNG"}
+		name := "code " + c.PNG
+		pdf.RegisterImageOptionsReader(name, opt, strings.NewReader(c.PNG))
+		pdf.ImageOptions(name, c.At[0], c.At[1], c.At[2], c.At[3], false, opt, 0, "")
 	}
 }
 

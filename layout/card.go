@@ -86,6 +86,7 @@ func cardPages(job Job, f *format, on bearer) ([]Page, error) {
 
 // sides fits the blocks to as many sides as they need.
 func (b *builder) sides() ([]side, error) {
+	b.settleCodes()
 	inner := b.inner()
 	first, moved, err := b.firstSide(inner)
 	if err != nil {

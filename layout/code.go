@@ -68,11 +68,13 @@ func (s *Source) drawCodes(kind codeKind) *codeSet {
 		set.err = err
 		return set
 	}
+	least := 0 // the last of several may be shorter, and is drawn as large
 	for _, text := range texts {
-		m, err := symbol.Draw(text, kind.most)
+		m, err := symbol.Between(text, least, kind.most)
 		if err != nil {
 			return &codeSet{print: set.print, err: err}
 		}
+		least = max(least, m.Size)
 		set.marks = append(set.marks, m)
 	}
 	return set

@@ -4,6 +4,7 @@ import (
 	"strconv"
 	"strings"
 
+	"stopleaf/recovery/symbol"
 	"stopleaf/setup"
 )
 
@@ -14,6 +15,7 @@ const defaultCodes = 45.0
 // Measures of the block of codes.
 const (
 	codeGap   = Um(1500) // between codes
+	codeClear = Um(400)  // between a code and its number
 	codeWords = Um(34000)
 )
 
@@ -23,6 +25,10 @@ type codeBlock struct {
 	side    Um // no code is wider
 	without setup.Without
 }
+
+// codeSides are the sides of a code that are tried where more codes than a side has room
+// for would be needed, up to the largest that there is.
+var codeSides = []Um{55000, 65000, codeModule * (177 + 2*symbol.Quiet)}
 
 // newCodes is the block of codes of a setup; nil where pages do not give it back.
 func newCodes(job Job, f *format, without setup.Without) *codeBlock {
@@ -96,7 +102,7 @@ func (b *codeBlock) words(w Um) []string {
 // rowHeight is that of a row of codes: each of several has its number under it.
 func (b *codeBlock) rowHeight(wide Um) Um {
 	if len(b.set().marks) > 1 {
-		return wide + pitch(capCaption)
+		return wide + codeClear + pitch(capCaption)
 	}
 	return wide
 }
@@ -122,7 +128,7 @@ func (b *codeBlock) draw(p *pen, r Rect) {
 		if len(marks) > 1 {
 			of := b.job.Words.T("recovery.part", "n", strconv.Itoa(i+1), "m", strconv.Itoa(len(marks)))
 			alt += " " + of
-			p.textMid(x+wide/2, y+wide+capCaption, of, b.style())
+			p.textMid(x+wide/2, y+wide+codeClear+capCaption, of, b.style())
 		}
 		p.add(&Code{Rect: Rect{x + (wide-side)/2, y + wide - side, side, side}, Modules: m, Alt: alt})
 	}

@@ -37,6 +37,28 @@ func (b *builder) bears(i int) bool {
 // owed says whether the codes want a side of their own, since none bears them yet.
 func (b *builder) owed() bool { return b.codes != nil && !b.borne && b.bearer != everySide && b.bearer != backIfAny }
 
+// settleCodes takes larger codes where those of the format do not go on one side, and
+// none where no codes do. Those that would take too much of every side stand on the back
+// alone.
+func (b *builder) settleCodes() {
+	if b.codes == nil {
+		return
+	}
+	w, room := b.inner().W, b.whole()
+	for i := 0; b.codes.set().err != nil || b.codes.least(w) > room; i++ {
+		if i == len(codeSides) || codeSides[i] > w {
+			b.codes = nil
+			return
+		}
+		larger := *b.codes
+		larger.side = max(larger.side, codeSides[i])
+		b.codes = &larger
+	}
+	if b.bearer == everySide && b.codes.least(w) > room*2/5 {
+		b.bearer = backSide
+	}
+}
+
 // codeBox is the width and height of the codes, with the gap above or beside them.
 func (b *builder) codeBox(w Um) (wide, high Um) {
 	wide = b.codes.wide(w)
@@ -45,8 +67,11 @@ func (b *builder) codeBox(w Um) (wide, high Um) {
 
 // part is how a side that bears the codes is divided: what goes across it, and what
 // stands beside the codes, which may be nothing.
-func (b *builder) part(root *box, w, room Um) (upper, low box, fits bool) {
+// The first way that fits the room is taken, with as little beside the codes as may be;
+// else the lowest.
+func (b *builder) part(root *box, w, room Um) (upper, low box, h Um) {
 	wide, high := b.codeBox(w)
+	h = -1
 	gap := Mm(b.f.Gap)
 	beside := w - wide - gap
 	n := len(root.parts)
@@ -54,22 +79,25 @@ func (b *builder) part(root *box, w, room Um) (upper, low box, fits bool) {
 		n = 0
 	}
 	for k := 0; k <= n; k++ {
-		upper, low = *root, box{gap: root.gap}
+		first, last := *root, box{gap: root.gap}
 		if k > 0 {
-			upper.parts, low.parts = root.parts[:n-k], root.parts[n-k:]
-			if beside < besideLeast || cramped(&low, beside) {
+			first.parts, last.parts = root.parts[:n-k], root.parts[n-k:]
+			if beside < besideLeast || cramped(&last, beside) {
 				break
 			}
 		}
-		h := max(high, low.least(beside))
-		if u := upper.least(w); u > 0 {
-			h += u + gap
+		need := max(high, last.least(beside))
+		if u := first.least(w); u > 0 {
+			need += u + gap
+		}
+		if h < 0 || need < h {
+			upper, low, h = first, last, need
 		}
 		if h <= room {
-			return upper, low, true
+			break
 		}
 	}
-	return *root, box{}, false
+	return upper, low, h
 }
 
 // cramped says whether a box is too narrow for something in it to be read.
@@ -108,8 +136,8 @@ func (b *builder) fits(root *box, w, room Um, bears bool) bool {
 	if !bears {
 		return root.least(w) <= room
 	}
-	_, _, ok := b.part(root, w, room)
-	return ok
+	_, _, h := b.part(root, w, room)
+	return h <= room
 }
 
 // splitBeside divides a block that does not fit a side that bears the codes: as much as
@@ -128,7 +156,7 @@ func (b *builder) splitBeside(root box, next box, w, room Um) (with box, rest *b
 	parts := slices.Clone(root.parts)
 	take := func(w, h Um) bool {
 		head, tail, done := next.divide(w, h)
-		if !done || head.empty() {
+		if !done || head.empty() || w == beside && cramped(&head, w) {
 			return false
 		}
 		if ok {
@@ -142,7 +170,8 @@ func (b *builder) splitBeside(root box, next box, w, room Um) (with box, rest *b
 	if !next.flow || left-high-gap >= flowLeast || len(root.parts) == 0 {
 		ok = take(w, left-high-gap)
 	}
-	if !next.empty() && beside >= besideLeast && !cramped(&next, beside) && left >= high {
+	_, table := next.block.(*lightsBlock) // which goes on with a head of its own
+	if !next.empty() && !table && beside >= besideLeast && !cramped(&next, beside) && left >= high {
 		ok = take(beside, left) || ok
 	}
 	root.parts = parts

@@ -124,7 +124,12 @@ func (b *builder) holdsAll(sides []side, inner Rect) error {
 		if i+1 < len(sides) {
 			more = b.onNext(sides[i+1].names)
 		}
-		if need, room := s.root.least(inner.W), b.room(inner, more, i == 0); need > room {
+		room := b.room(inner, more, i == 0)
+		need := s.root.least(inner.W)
+		if s.bears {
+			_, _, need = b.part(&s.root, inner.W, room)
+		}
+		if need > room {
 			return b.refuse("%s needs %s mm of height, and side %d has %s; take a larger page", strings.Join(names([]box{s.root}), ", "), mm(need.Mm()), i+1, mm(room.Mm()))
 		}
 	}

@@ -34,7 +34,7 @@ func set(t testing.TB, src string) Job {
 	bases, err := s.ChooseBases("")
 	require.NoError(t, err)
 	n, w := exposure.Compute(s.Input(bases)), english(t)
-	return Job{Setup: s, Numbers: &n, Safety: safety.Notes(s, &n, w), Words: w}
+	return Job{Setup: s, Numbers: &n, Safety: safety.Notes(s, &n, w), Words: w, Source: NewSource(s)}
 }
 
 func at(deg, metres float64) *setup.Place { // degrees clockwise as seen from above, from the camera
@@ -289,7 +289,7 @@ func TestNoWordIsMissing(t *testing.T) {
 		bases, err := s.ChooseBases("")
 		require.NoError(t, err)
 		n, w := exposure.Compute(s.Input(bases)), english(t)
-		job := Job{Setup: s, Numbers: &n, Safety: safety.Notes(s, &n, w), Words: w}
+		job := Job{Setup: s, Numbers: &n, Safety: safety.Notes(s, &n, w), Words: w, Source: NewSource(s)}
 		for _, paper := range Papers() {
 			doc, err := Card([]Job{job}, CardOptions{Paper: paper, Rulers: true})
 			require.NoError(t, err)

@@ -439,6 +439,13 @@ func TestSamePagesTwice(t *testing.T) {
 		require.NoError(t, err)
 		b, err := pagesOf(two, papers[seed%len(papers)])
 		require.NoError(t, err)
+		for _, docs := range []map[string]*layout.Document{a, b} {
+			for _, doc := range docs { // pointers to what the file gives back, not what is seen
+				for i := range doc.Pages {
+					doc.Pages[i].Sources = nil
+				}
+			}
+		}
 		require.Equal(t, a, b, "seed %d", seed)
 	}
 }

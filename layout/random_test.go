@@ -55,7 +55,7 @@ func jobOf(s *setup.Setup, words templates.Words) (layout.Job, error) {
 		return layout.Job{}, err
 	}
 	n := exposure.Compute(s.Input(bases))
-	return layout.Job{Setup: s, Numbers: &n, Safety: safety.Notes(s, &n, words), Words: words}, nil
+	return layout.Job{Setup: s, Numbers: &n, Safety: safety.Notes(s, &n, words), Words: words, Source: layout.NewSource(s)}, nil
 }
 
 // smaller tries to leave pieces out for as long as fails stays true.

@@ -19,6 +19,8 @@ func shift(items []Item, dx, dy Um) {
 			if o := v.open; o != nil {
 				o.room.X, o.room.Y = o.room.X+dx, o.room.Y+dy
 			}
+		case *Code:
+			v.X, v.Y = v.X+dx, v.Y+dy
 		case *Link:
 			v.X, v.Y = v.X+dx, v.Y+dy
 		case *Group:

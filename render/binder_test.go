@@ -39,7 +39,7 @@ func binderOf(t *testing.T, n int, as string, duplex bool) *layout.Binder {
 		bases, err := s.ChooseBases("")
 		require.NoError(t, err)
 		num := exposure.Compute(s.Input(bases))
-		jobs[s.Code] = layout.Job{Setup: s, Numbers: &num, Safety: safety.Notes(s, &num, words), Words: words}
+		jobs[s.Code] = layout.Job{Setup: s, Numbers: &num, Safety: safety.Notes(s, &num, words), Words: words, Source: layout.NewSource(s)}
 		e := &layout.BinderSetup{Path: "r.yaml", Code: s.Code, Title: s.Title, Setup: s, Ratio: num.Ratios.KeyToFill}
 		if i == n-1 {
 			e.Setup, e.Faults = nil, []string{"r.yaml:1:1: broken"}

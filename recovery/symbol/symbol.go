@@ -29,14 +29,17 @@ func (m *Matrix) Dark(x, y int) bool { return m.dark[y*m.Size+x] }
 // Draw draws a text of the alphanumeric mode (0-9, A-Z, space, $%*+-./:) with at most
 // so many modules a side: at level M where that has room for it, else at level L. The
 // error says that the text is too long, or has other characters.
-func Draw(text string, most int) (*Matrix, error) {
+func Draw(text string, most int) (*Matrix, error) { return Between(text, 0, most) }
+
+// Between is Draw with at least so many modules a side.
+func Between(text string, least, most int) (*Matrix, error) {
 	alpha := coding.Alpha(text)
 	if err := alpha.Check(); err != nil {
 		return nil, err
 	}
 	for _, level := range []coding.Level{coding.M, coding.L} {
 		for v := coding.Version(coding.MinVersion); v <= coding.MaxVersion && size(v) <= most; v++ {
-			if bits(alpha, v) <= v.DataBytes(level)*8 {
+			if size(v) >= least && bits(alpha, v) <= v.DataBytes(level)*8 {
 				return draw(alpha, v, level)
 			}
 		}

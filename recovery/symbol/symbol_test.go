@@ -85,6 +85,9 @@ func TestLevel(t *testing.T) {
 	m, err = Draw(strings.Repeat("A", 123), 41)
 	require.NoError(t, err)
 	assert.Equal(t, "M", m.Level, "level M comes before a smaller code")
+	m, err = Between("A", 57, 177)
+	require.NoError(t, err)
+	assert.Equal(t, 57, m.Size)
 }
 
 // The same code, module for module, as ZXing's encoder draws at the version that ours

@@ -70,8 +70,9 @@ func keywords(job Job) []string {
 // side is one side of a card before it is drawn.
 type side struct {
 	root  box
-	bears bool     // the codes that hold the setup stand on it
-	names []string // the blocks that came over from the side before
+	bears bool       // the codes that hold the setup stand on it
+	alone *codeBlock // codes that have it to themselves
+	names []string   // the blocks that came over from the side before
 }
 
 // cardPages fits one setup to a format and draws its sides.
@@ -102,7 +103,13 @@ func (b *builder) sides() ([]side, error) {
 		b.borne = b.borne || s.bears
 		sides = append(sides, s)
 	}
-	return sides, b.fill(&sides[len(sides)-1], inner)
+	if err := b.fill(&sides[len(sides)-1], inner); err != nil {
+		return nil, err
+	}
+	for _, codes := range b.dealt {
+		sides = append(sides, side{alone: codes, names: []string{"recovery"}})
+	}
+	return sides, nil
 }
 
 // pages draws the sides.
@@ -147,9 +154,10 @@ type builder struct {
 	before int                         // sheets that come before the first side
 	total  int                         // sheets in all; 0 for no more than the sides
 
-	codes  *codeBlock // that hold the setup; nil for none
-	bearer bearer     // the sides that they stand on
-	borne  bool       // they stand on one
+	codes  *codeBlock   // that hold the setup; nil for none
+	bearer bearer       // the sides that they stand on
+	borne  bool         // they stand on one
+	dealt  []*codeBlock // those that have sides of their own, one for each
 
 	strips map[stripSide]Um // how high the rows of the title block are, so far
 }

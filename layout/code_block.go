@@ -24,6 +24,8 @@ type codeBlock struct {
 	job     Job
 	side    Um // no code is wider
 	without setup.Without
+	from    int // the first of them that stands here
+	to      int // the one after the last; 0 is all of them
 }
 
 // codeSides are the sides of a code that are tried where more codes than a side has room
@@ -42,19 +44,28 @@ func newCodes(job Job, f *format, without setup.Without) *codeBlock {
 
 func (b *codeBlock) set() *codeSet { return b.job.Source.codes(b.side, b.without) }
 
+// marks are the codes that stand here.
+func (b *codeBlock) marks() []*symbol.Matrix {
+	all := b.set().marks
+	if b.to == 0 {
+		return all
+	}
+	return all[b.from:b.to]
+}
+
 func (b *codeBlock) empty() bool { return false }
 
 func (b *codeBlock) stretches() bool { return false }
 
 // across is how many codes stand side by side in a width, and how wide each is.
 func (b *codeBlock) across(w Um) (n int, wide Um) {
-	for _, m := range b.set().marks {
+	for _, m := range b.marks() {
 		wide = max(wide, codeSide(m))
 	}
 	if wide == 0 {
 		return 1, 0
 	}
-	return max(1, min(len(b.set().marks), int((w+codeGap)/(wide+codeGap)))), wide
+	return max(1, min(len(b.marks()), int((w+codeGap)/(wide+codeGap)))), wide
 }
 
 // wide is the width that the block takes of a width.
@@ -109,14 +120,14 @@ func (b *codeBlock) rowHeight(wide Um) Um {
 
 func (b *codeBlock) least(w Um) Um {
 	n, wide := b.across(w)
-	rows := Um((len(b.set().marks) + n - 1) / n)
+	rows := Um((len(b.marks()) + n - 1) / n)
 	return rows*(b.rowHeight(wide)+codeGap) + Um(len(b.words(b.wide(w))))*pitch(capCaption)
 }
 
 // draw stands them at the left of a box that is as wide as the block.
 func (b *codeBlock) draw(p *pen, r Rect) {
 	n, wide := b.across(r.W)
-	marks := b.set().marks
+	marks, all := b.marks(), len(b.set().marks)
 	y := r.Y
 	for i, m := range marks {
 		if i > 0 && i%n == 0 {
@@ -125,8 +136,8 @@ func (b *codeBlock) draw(p *pen, r Rect) {
 		x := r.X + Um(i%n)*(wide+codeGap)
 		side := codeSide(m)
 		alt := b.job.Words.T("recovery.alt", "code", b.job.Setup.Code)
-		if len(marks) > 1 {
-			of := b.job.Words.T("recovery.part", "n", strconv.Itoa(i+1), "m", strconv.Itoa(len(marks)))
+		if all > 1 {
+			of := b.job.Words.T("recovery.part", "n", strconv.Itoa(b.from+i+1), "m", strconv.Itoa(all))
 			alt += " " + of
 			p.textMid(x+wide/2, y+wide+codeClear+capCaption, of, b.style())
 		}

@@ -35,19 +35,22 @@ func (b *builder) bears(i int) bool {
 }
 
 // owed says whether the codes want a side of their own, since none bears them yet.
-func (b *builder) owed() bool { return b.codes != nil && !b.borne && b.bearer != everySide && b.bearer != backIfAny }
+func (b *builder) owed() bool {
+	return b.codes != nil && !b.borne && b.bearer != everySide && b.bearer != backIfAny
+}
 
-// settleCodes takes larger codes where those of the format do not go on one side, and
-// none where no codes do. Those that would take too much of every side stand on the back
-// alone.
+// settleCodes takes larger codes where those of the format do not go on one side. Those
+// that would take too much of every side stand on the back alone, and those for which
+// one side has no room on sides of their own.
 func (b *builder) settleCodes() {
 	if b.codes == nil {
 		return
 	}
 	w, room := b.inner().W, b.whole()
+	given := b.codes
 	for i := 0; b.codes.set().err != nil || b.codes.least(w) > room; i++ {
 		if i == len(codeSides) || codeSides[i] > w {
-			b.codes = nil
+			b.dealt, b.codes = given.dealt(w, room), nil
 			return
 		}
 		larger := *b.codes
@@ -57,6 +60,29 @@ func (b *builder) settleCodes() {
 	if b.bearer == everySide && b.codes.least(w) > room*2/5 {
 		b.bearer = backSide
 	}
+}
+
+// dealt are the codes of a setup by sides, as many on each as it has room for; none
+// where a side has no room for one.
+func (b *codeBlock) dealt(w, room Um) (out []*codeBlock) {
+	all := len(b.set().marks)
+	for from := 0; from < all; {
+		next := *b
+		next.from, next.to = from, from+1
+		if next.least(w) > room {
+			return nil
+		}
+		for next.to < all {
+			more := next
+			if more.to++; more.least(w) > room {
+				break
+			}
+			next = more
+		}
+		out = append(out, &next)
+		from = next.to
+	}
+	return out
 }
 
 // codeBox is the width and height of the codes, with the gap above or beside them.
@@ -70,6 +96,15 @@ func (b *builder) codeBox(w Um) (wide, high Um) {
 // The first way that fits the room is taken, with as little beside the codes as may be;
 // else the lowest.
 func (b *builder) part(root *box, w, room Um) (upper, low box, h Um) {
+	if i, ws := host(root, w); i >= 0 {
+		upper, low, h = b.part(&root.parts[i], ws[i], room)
+		for k, pw := range ws {
+			if k != i && pw > 0 {
+				h = max(h, root.parts[k].least(pw))
+			}
+		}
+		return upper, low, h
+	}
 	wide, high := b.codeBox(w)
 	h = -1
 	gap := Mm(b.f.Gap)
@@ -98,6 +133,21 @@ func (b *builder) part(root *box, w, room Um) (upper, low box, h Um) {
 		}
 	}
 	return upper, low, h
+}
+
+// host is the last column of a row, where that is a column with room for the codes; -1
+// for none.
+func host(root *box, w Um) (i int, ws []Um) {
+	if root.block != nil || !root.across {
+		return -1, nil
+	}
+	ws = root.widths(w)
+	for i = len(ws) - 1; i >= 0 && ws[i] == 0; i-- {
+	}
+	if i < 0 || root.parts[i].block != nil || root.parts[i].across || ws[i] < 2*besideLeast {
+		return -1, nil
+	}
+	return i, ws
 }
 
 // cramped says whether a box is too narrow for something in it to be read.
@@ -203,29 +253,56 @@ func seamless(b box) box {
 
 // drawBody draws the blocks of a side, and the codes where it bears them.
 func (b *builder) drawBody(p *pen, s *side, r Rect) {
-	if !s.bears {
+	switch {
+	case s.alone != nil:
+		b.drawCodes(p, s.alone, r)
+	case s.bears:
+		b.drawBearing(p, &s.root, r)
+	default:
 		s.root.draw(p, r)
+	}
+}
+
+// drawBearing draws blocks with the codes at their lower right.
+func (b *builder) drawBearing(p *pen, root *box, r Rect) {
+	if i, ws := host(root, r.W); i >= 0 {
+		x := r.X
+		for k, w := range ws {
+			switch at := (Rect{x, r.Y, w, r.H}); {
+			case w == 0:
+				continue
+			case k == i:
+				b.drawBearing(p, &root.parts[k], at)
+			default:
+				root.parts[k].draw(p, at)
+			}
+			x += w + root.gap
+		}
 		return
 	}
 	wide, high := b.codeBox(r.W)
 	gap := Mm(b.f.Gap)
-	upper, low, _ := b.part(&s.root, r.W, r.H)
+	upper, low, _ := b.part(root, r.W, r.H)
 	beside := r.W - wide - gap
+	top := r.Y
 	if !upper.empty() {
 		h := r.H - max(high, low.least(beside)) - gap
 		if !upper.stretches() {
 			h = min(h, upper.least(r.W))
 		}
 		upper.draw(p, Rect{r.X, r.Y, r.W, h})
-		if !low.empty() {
-			top := r.Y + h + gap
-			low.draw(p, Rect{r.X, top, beside, r.bottom() - top})
-		}
-	} else if !low.empty() {
-		low.draw(p, Rect{r.X, r.Y, beside, r.H})
+		top += h + gap
 	}
-	at := Rect{r.right() - wide, r.bottom() - high, wide, high}
+	if !low.empty() {
+		low.draw(p, Rect{r.X, top, beside, r.bottom() - top})
+	}
+	b.drawCodes(p, b.codes, r)
+}
+
+// drawCodes puts codes into the lower right corner of a box.
+func (b *builder) drawCodes(p *pen, codes *codeBlock, r Rect) {
+	wide, high := codes.wide(r.W), codes.least(r.W)
 	q := &pen{}
-	b.codes.draw(q, at)
+	codes.draw(q, Rect{r.right() - wide, r.bottom() - high, wide, high})
 	p.add(&Group{ID: "recovery", Label: b.job.Words.T("recovery.one"), Items: q.items})
 }

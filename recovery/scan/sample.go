@@ -1,0 +1,147 @@
+package scan
+
+import (
+	"errors"
+
+	"stopleaf/recovery/symbol"
+)
+
+// way is one set of assumptions under which modules are told dark from light.
+type way struct {
+	spread  float64 // how far from its middle a module is sampled, in modules
+	around  int     // how many modules to each side tell what is dark there
+	sharpen float32 // how much of what the neighbours are is taken off
+}
+
+// ways are tried in order: first what serves most pictures, then others for light that
+// changes fast, for large areas, for pictures out of focus.
+var ways = []way{
+	{0.25, 5, 0.08}, {0.25, 3, 0.15}, {0.3, 10, 0}, {0.15, 4, 0.25}, {0.33, 2, 0.05}, {0.2, 7, 0.35},
+}
+
+// read tries what the code can be until its error correction holds.
+func (c *code) read() (string, error) {
+	for i, n := range c.sizes {
+		if i > 0 {
+			c.n = n
+			if !c.lay() {
+				continue
+			}
+		}
+		for pass := range 2 {
+			if pass == 1 && !c.follow() {
+				break
+			}
+			values := map[float64][]float32{}
+			for _, w := range ways {
+				if values[w.spread] == nil {
+					values[w.spread] = c.sample(w.spread)
+				}
+				text, err := symbol.Read(judged(values[w.spread], c.n, w), c.n)
+				if err == nil || errors.Is(err, symbol.ErrForeign) {
+					return text, err
+				}
+			}
+		}
+	}
+	return "", symbol.ErrUnreadable
+}
+
+// sample gives the mean grey in the middle of each module.
+func (c *code) sample(spread float64) []float32 {
+	out := make([]float32, c.n*c.n)
+	for y := range c.n {
+		for x := range c.n {
+			mx, my := float64(x)+0.5, float64(y)+0.5
+			p := c.at(mx, my)
+			u, v := c.at(mx+spread, my).minus(p), c.at(mx, my+spread).minus(p)
+			sum := 2 * c.g.at(p.x, p.y)
+			for _, d := range [4]point{u.plus(v), u.minus(v), v.minus(u), u.times(-1).minus(v)} {
+				sum += c.g.at(p.x+d.x, p.y+d.y)
+			}
+			for _, d := range [4]point{u, v, u.times(-1), v.times(-1)} {
+				sum += c.g.at(p.x+d.x, p.y+d.y)
+			}
+			out[y*c.n+x] = sum / 10
+		}
+	}
+	return out
+}
+
+// judged tells for each module how sure it is dark, or light: about 1 where it is as
+// the others around it.
+func judged(values []float32, n int, w way) []float32 {
+	if w.sharpen > 0 {
+		values = sharpened(values, n, w.sharpen)
+	}
+	mean := boxed(values, nil, n, w.around)
+	darker := make([]float32, n*n)
+	for i, v := range values {
+		if v < mean[i] {
+			darker[i] = 1
+		}
+	}
+	lighter := make([]float32, n*n)
+	for i, d := range darker {
+		lighter[i] = 1 - d
+	}
+	dark, light := boxed(values, darker, n, w.around), boxed(values, lighter, n, w.around)
+	out := make([]float32, n*n)
+	for i, v := range values {
+		middle, contrast := (dark[i]+light[i])/2, max(light[i]-dark[i], 4)
+		out[i] = (middle - v) / contrast * 2
+	}
+	return out
+}
+
+// sharpened takes off a share of what the four neighbours differ.
+func sharpened(values []float32, n int, share float32) []float32 {
+	out := make([]float32, len(values))
+	for y := range n {
+		for x := range n {
+			i := y*n + x
+			v := values[i]
+			var sum float32
+			for _, d := range [4][2]int{{-1, 0}, {1, 0}, {0, -1}, {0, 1}} {
+				if nx, ny := x+d[0], y+d[1]; nx >= 0 && ny >= 0 && nx < n && ny < n {
+					sum += v - values[ny*n+nx]
+				}
+			}
+			out[i] = v + share*sum
+		}
+	}
+	return out
+}
+
+// boxed is the mean of values, by their weights (nil: all alike), over up to r modules to
+// each side; where none weighs, the mean of all there.
+func boxed(values, weights []float32, n, r int) []float32 {
+	side := n + 1
+	sums, counts := make([]float64, side*side), make([]float64, side*side)
+	for y := range n {
+		var sum, count float64
+		for x := range n {
+			w := 1.0
+			if weights != nil {
+				w = float64(weights[y*n+x])
+			}
+			sum += w * float64(values[y*n+x])
+			count += w
+			sums[(y+1)*side+x+1] = sums[y*side+x+1] + sum
+			counts[(y+1)*side+x+1] = counts[y*side+x+1] + count
+		}
+	}
+	out := make([]float32, n*n)
+	for y := range n {
+		for x := range n {
+			x0, y0, x1, y1 := max(x-r, 0), max(y-r, 0), min(x+r+1, n), min(y+r+1, n)
+			area := func(t []float64) float64 { return t[y1*side+x1] - t[y0*side+x1] - t[y1*side+x0] + t[y0*side+x0] }
+			if count := area(counts); count > 0.5 {
+				out[y*n+x] = float32(area(sums) / count)
+			} else {
+				out[y*n+x] = values[y*n+x]
+			}
+		}
+	}
+	return out
+}

@@ -4,6 +4,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -48,6 +49,7 @@ func Text(canonical []byte) string { return Mark + ":" + base45(pack(canonical))
 type Found struct {
 	File        []byte // the canonical setup file
 	Fingerprint Fingerprint
+	From        []int // which of the texts it was in
 }
 
 // part is the text of one code, read.
@@ -55,13 +57,14 @@ type part struct {
 	n, of int // 1 of 1 for a code that holds all
 	f     Fingerprint
 	body  string // Base45; spaces at its end may have been lost
+	from  int    // the text that it was in
 }
 
 // set is a setup whose parts come in one by one.
 type set struct {
 	f     Fingerprint
 	of    int
-	parts map[int]string
+	parts map[int]part
 }
 
 // Read gives the setups that texts hold, each once: those of single codes, then
@@ -71,25 +74,27 @@ type set struct {
 // version, with parts missing.
 func Read(texts []string) (found []Found, errs []error) {
 	seen := map[Fingerprint]bool{}
-	keep := func(file []byte, err error) {
+	keep := func(from []int, file []byte, err error) {
 		if err != nil {
 			errs = append(errs, err)
 			return
 		}
 		if f := FingerprintOf(file); !seen[f] {
 			seen[f] = true
-			found = append(found, Found{file, f})
+			found = append(found, Found{file, f, from})
 		}
 	}
 	var sets []*set
-	for _, text := range texts {
+	for i, text := range texts {
 		for _, code := range codes(text) {
 			p, err := readPart(code)
+			p.from = i
 			switch {
 			case err != nil:
 				errs = append(errs, err)
 			case p.of == 1:
-				keep(padded(p.body, unpack))
+				file, err := padded(p.body, unpack)
+				keep([]int{i}, file, err)
 			default:
 				sets = addPart(sets, p)
 			}
@@ -97,7 +102,8 @@ func Read(texts []string) (found []Found, errs []error) {
 	}
 	for _, s := range sets {
 		if !seen[s.f] {
-			keep(s.joined())
+			file, err := s.joined()
+			keep(s.from(), file, err)
 		}
 	}
 	return found, errs
@@ -144,13 +150,23 @@ func readPart(text string) (part, error) {
 func addPart(sets []*set, p part) []*set {
 	for _, s := range sets {
 		if s.f == p.f && s.of == p.of {
-			if len(p.body) > len(s.parts[p.n]) {
-				s.parts[p.n] = p.body
+			if len(p.body) > len(s.parts[p.n].body) {
+				s.parts[p.n] = p
 			}
 			return sets
 		}
 	}
-	return append(sets, &set{f: p.f, of: p.of, parts: map[int]string{p.n: p.body}})
+	return append(sets, &set{f: p.f, of: p.of, parts: map[int]part{p.n: p}})
+}
+
+// from are the texts that the parts were in, each once.
+func (s *set) from() (list []int) {
+	for i := 1; i <= s.of; i++ {
+		if p, ok := s.parts[i]; ok && !slices.Contains(list, p.from) {
+			list = append(list, p.from)
+		}
+	}
+	return list
 }
 
 // joined puts the parts together. All but the last are equally long.
@@ -158,12 +174,12 @@ func (s *set) joined() ([]byte, error) {
 	var gone []string
 	longest := 0
 	for i := 1; i <= s.of; i++ {
-		body, ok := s.parts[i]
+		p, ok := s.parts[i]
 		if !ok {
 			gone = append(gone, strconv.Itoa(i))
 		}
 		if i < s.of {
-			longest = max(longest, len(body))
+			longest = max(longest, len(p.body))
 		}
 	}
 	if gone != nil {
@@ -171,14 +187,14 @@ func (s *set) joined() ([]byte, error) {
 	}
 	var payload []byte
 	for i := 1; i < s.of; i++ {
-		body := s.parts[i]
+		body := s.parts[i].body
 		b, err := padded(body+strings.Repeat(" ", longest-len(body)), same)
 		if err != nil {
 			return nil, fmt.Errorf("code %d of %d of setup %s: %w", i, s.of, s.f, err)
 		}
 		payload = append(payload, b...)
 	}
-	return padded(s.parts[s.of], func(b []byte) ([]byte, error) { return unpack(append(payload[:len(payload):len(payload)], b...)) })
+	return padded(s.parts[s.of].body, func(b []byte) ([]byte, error) { return unpack(append(payload[:len(payload):len(payload)], b...)) })
 }
 
 func same(b []byte) ([]byte, error) { return b, nil }

@@ -26,6 +26,7 @@ var laws = map[string][]string{
 	"layout/text":     {},
 	"rebuild":         {"exposure", "rebuild", "setup"},
 	"recovery":        {"recovery"},
+	"recovery/files":  {"recovery", "setup/photo"},
 	"layout":          {"exposure", "kit", "layout", "recovery", "safety", "setup", "templates"},
 	"render/internal": {"layout", "render/internal", "exposure", "kit", "recovery", "safety", "setup", "templates"},
 	"render/code":     {"layout", "exposure", "kit", "recovery", "safety", "setup", "templates"},

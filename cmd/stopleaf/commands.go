@@ -109,8 +109,10 @@ func commandTable() []command {
 			flags: []string{"output", "json", "write", "allow-outside", "problems"}},
 		{name: "recover", operand: "FILE...", least: 1, most: -1, run: runRecover,
 			summary: "the setup file, got back from what was drawn of it",
-			more: "FILE is a PDF, SVG, PNG or JPEG that stopleaf made, or the text of codes; - is standard input. Of a PDF it\n" +
-				"is the file as it was written, with its comments, where nothing in that was private. The gear and the\n" +
+			more: "FILE is a PDF, SVG, PNG or JPEG that stopleaf made; a scan or a photograph of a printed page (PDF, PNG, JPEG,\n" +
+				"TIFF, WebP); or the text of codes. Several pictures may show the codes of one setup. - is standard input. Of\n" +
+				"a PDF that stopleaf made it is the file as it was written, with its comments, where nothing in that was\n" +
+				"private. The gear and the\n" +
 				"house settings are written into it, so that it needs no other file. One setup goes to standard output or\n" +
 				"to -o FILE, several to -o FOLDER/, each by its code. What is there is never written over.",
 			flags: []string{"output", "code"}},

@@ -34,7 +34,7 @@ func TestScripts(t *testing.T) {
 			env.Setenv("SOURCE_DATE_EPOCH", "")
 			return os.CopyFS(env.WorkDir, os.DirFS("testdata"))
 		},
-		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exits": cmdExits},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exits": cmdExits, "paper": cmdPaper},
 	})
 }
 

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -55,10 +56,16 @@ func runRecover(c *call) error {
 	return nil
 }
 
+// code is the text of one code, or of several, and where it was.
+type code struct {
+	text, from string // from is a file; "-" is standard input
+	pictured   bool
+}
+
 // recoverAll reads every file, says what is wrong with it, and gives each setup
 // once, the one with its comments first.
 func (c *call) recoverAll() (list []*recovered, broken bool, err error) {
-	var texts []string
+	var codes []code
 	add := func(f files.Found, from string) {
 		for _, r := range list {
 			if r.Fingerprint == f.Fingerprint {
@@ -75,33 +82,79 @@ func (c *call) recoverAll() (list []*recovered, broken bool, err error) {
 		if err != nil {
 			return nil, false, err
 		}
-		found, text, errs := files.Read(data)
-		for _, f := range found {
+		r := files.Read(data)
+		for _, f := range r.Found {
 			add(f, name)
 		}
-		for _, err := range errs {
+		for _, err := range r.Errs {
 			broken = true
 			c.say("%s: %v", name, err)
 		}
-		if text != "" {
-			texts = append(texts, text)
+		for _, text := range r.Codes {
+			codes = append(codes, code{text, name, r.Pictured})
 		}
 	}
-	found, errs := recovery.Read(texts)
-	if len(texts) > 0 && len(found)+len(errs) == 0 {
-		errs = append(errs, fmt.Errorf("no code of stopleaf is in the text; one begins with %q", recovery.Mark+":"))
-	}
+	found, errs := readCodes(codes)
 	for _, err := range errs {
 		broken = true
-		c.say("the text of codes: %v", err)
+		c.say("%v", err)
 	}
 	for _, f := range found {
-		add(files.Found{Found: f, Way: "the text of codes"}, "")
+		add(f, "")
 	}
 	for _, r := range list {
 		r.settle()
 	}
 	return list, broken, nil
+}
+
+// readCodes reads codes from all files together, for one setup may be spread over
+// several. What is wrong is said of the files it can be wrong in.
+func readCodes(codes []code) (out []files.Found, errs []error) {
+	var texts []string
+	for _, k := range codes {
+		texts = append(texts, k.text)
+	}
+	found, wrong := recovery.Read(texts)
+	if len(texts) > 0 && len(found)+len(wrong) == 0 {
+		wrong = append(wrong, fmt.Errorf("no code of stopleaf is in it; one begins with %q", recovery.Mark+":"))
+	}
+	for _, err := range wrong {
+		errs = append(errs, fmt.Errorf("%s: %w", origin(codes), err))
+	}
+	for _, f := range found {
+		var from []code
+		for _, i := range f.From {
+			from = append(from, codes[i])
+		}
+		out = append(out, files.Found{Found: f, Way: origin(from)})
+	}
+	return out, errs
+}
+
+// origin says where codes were: "a code in the picture scan.png", "2 codes in the
+// pictures 1.jpg and 2.jpg", "the text of codes".
+func origin(codes []code) string {
+	var pictures []string
+	for _, k := range codes {
+		if !k.pictured {
+			return "the text of codes"
+		}
+		if k.from != "-" && !slices.Contains(pictures, k.from) {
+			pictures = append(pictures, k.from)
+		}
+	}
+	what, where := "a code", " in a picture"
+	if len(codes) > 1 {
+		what = fmt.Sprintf("%d codes", len(codes))
+	}
+	switch last := len(pictures) - 1; {
+	case last == 0:
+		where = " in the picture " + pictures[0]
+	case last > 0:
+		where = " in the pictures " + strings.Join(pictures[:last], ", ") + " and " + pictures[last]
+	}
+	return what + where
 }
 
 // readBounded reads a file, or standard input, up to the bound and a byte more.

@@ -1,6 +1,7 @@
-// Package files finds the setups that files made by stopleaf hold: as attachments
-// of a PDF, as the text of a code in an SVG or in the XMP of a picture, or as such
-// a text alone.
+// Package files finds the setups that files hold: as attachments of a PDF, as the text of
+// a code in an SVG or in the XMP of a picture, or as such a text alone; and where
+// there is none of these, in the codes that the pixels of a picture show, or of the
+// pictures in a PDF.
 //
 // A file is what somebody hands in: whatever the bytes, a reader here takes bounded
 // time and memory, and gives a setup only when its fingerprint holds.
@@ -25,34 +26,75 @@ type Found struct {
 	Way     string // "an attachment"
 }
 
-// Read gives the setups in a file. What is text is given as such, for its codes
-// may be spread over several files: see recovery.Read. The errors say what is wrong
-// with what is of stopleaf in the file, or that nothing is.
-func Read(data []byte) (found []Found, text string, errs []error) {
+// Result is what a file gives.
+type Result struct {
+	Found    []Found
+	Codes    []string // the texts of codes, which may be spread over several files: see recovery.Read
+	Pictured bool     // the codes were read from pixels, not handed in as text
+	Errs     []error  // what is wrong with what is of stopleaf in it, or that nothing is
+}
+
+// Read gives what a file holds.
+func Read(data []byte) (r Result) {
+	picture := false
 	switch {
 	case len(data) > Most:
-		return nil, "", []error{fmt.Errorf("it has more than %d MB", Most>>20)}
+		r.Errs = []error{fmt.Errorf("it has more than %d MB", Most>>20)}
 	case bytes.Contains(data[:min(len(data), 1024)], []byte("%PDF-")):
-		found, errs = readPDF(data)
-		return found, "", errs
+		if r.Found, r.Errs = readPDF(data); none(r.Errs) {
+			r.Pictured = true
+			r.pixels(readImages(data))
+		}
 	case bytes.HasPrefix(data, []byte("\x89PNG\r\n\x1a\n")):
-		found, errs = fromXML(pngTexts(data), "the metadata of a PNG")
-		return found, "", errs
+		r.Found, r.Errs = fromXML(pngTexts(data), "the metadata of a PNG")
+		picture = true
 	case bytes.HasPrefix(data, []byte{0xFF, 0xD8, 0xFF}):
-		found, errs = fromXML([][]byte{data}, "the metadata of a JPEG")
-		return found, "", errs
+		r.Found, r.Errs = fromXML([][]byte{data}, "the metadata of a JPEG")
+		picture = true
+	case kind(data) != "":
+		r.Errs = []error{errNone}
+		picture = true
 	case bytes.Contains(data, []byte("<svg")):
-		found, errs = fromXML([][]byte{data}, "the metadata of an SVG")
-		return found, "", errs
+		r.Found, r.Errs = fromXML([][]byte{data}, "the metadata of an SVG")
+	case len(data) > mostChars:
+		r.Errs = []error{fmt.Errorf("it is no picture and no PDF, and as the text of codes it is longer than %d MB", mostChars>>20)}
+	default:
+		r.Codes = []string{string(data)}
 	}
-	if len(data) > mostChars {
-		return nil, "", []error{fmt.Errorf("it is no picture and no PDF, and as the text of codes it is longer than %d MB", mostChars>>20)}
+	if picture && none(r.Errs) {
+		r.Pictured = true
+		r.pixels(readPicture(data))
 	}
-	return nil, string(data), nil
+	return r
+}
+
+// pixels takes what pixels show in place of nothing at all.
+func (r *Result) pixels(texts []string, errs []error) {
+	r.Codes = texts
+	if len(texts)+len(errs) > 0 {
+		r.Errs = errs
+	}
+}
+
+// none tells whether all that is wrong is that nothing is there.
+func none(errs []error) bool { return len(errs) == 1 && errs[0] == errNone }
+
+// kind names what other pictures a file can be, by its first bytes: those whose pixels
+// can be read, and those of phones that are refused by their name.
+func kind(data []byte) string {
+	for _, k := range []struct {
+		at         int
+		mark, name string
+	}{{0, "II*\x00", "TIFF"}, {0, "MM\x00*", "TIFF"}, {8, "WEBP", "WebP"}, {4, "ftyp", "HEIC"}, {0, "GIF8", "GIF"}} {
+		if len(data) > k.at && bytes.HasPrefix(data[k.at:], []byte(k.mark)) {
+			return k.name
+		}
+	}
+	return ""
 }
 
 // errNone is for a file that holds nothing of ours.
-var errNone = errors.New("no setup is in it: it was drawn with --no-source, was not made by stopleaf, or was saved again by a program that leaves such data out")
+var errNone = errors.New("no setup is in it, and it shows no code that could be found: it was drawn with --no-source, was not made by stopleaf, or was saved again by a program that leaves such data out; a code on paper must be sharp and flat, a module at least three pixels")
 
 // fromXML reads the texts of codes that are the text of an element.
 func fromXML(list [][]byte, way string) (found []Found, errs []error) {

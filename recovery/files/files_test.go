@@ -40,12 +40,13 @@ func TestAttachment(t *testing.T) {
 	for _, more := range []string{
 		fmt.Sprintf("/Filter /FlateDecode /Length %d", len(packed)), fmt.Sprintf("/Length %d/Filter[/FlateDecode]", len(packed)), "/Length 9 0 R /Filter/FlateDecode",
 	} {
-		found, text, errs := Read([]byte(attached(markCanonical+fingerprint(title), more, packed) + written))
-		require.Empty(t, errs, more)
+		r := Read([]byte(attached(markCanonical+fingerprint(title), more, packed) + written))
+		found := r.Found
+		require.Empty(t, r.Errs, more)
 		require.Len(t, found, 1)
 		assert.Equal(t, title, string(found[0].File))
 		assert.Equal(t, "# ours", strings.TrimSpace(string(found[0].Written)))
-		assert.Empty(t, text)
+		assert.Empty(t, r.Codes)
 	}
 }
 
@@ -71,20 +72,21 @@ func TestHostile(t *testing.T) {
 		{"<svg><a>" + code[:len(code)-3] + "</a></svg>", "cut short"},
 		{"<svg><a>" + code[:len(code)-9] + "AAA" + code[len(code)-6:] + "</a></svg>", "it"},
 		{"<svg><a>STOPLEAF:N00</a></svg>", "cut short"},
-		{png, "no setup is in it"},
-		{png + "\xFF\xFF\xFF\xFFiTXt", "no setup is in it"},
-		{"\xFF\xD8\xFF\xE1", "no setup is in it"},
+		{png, "the file is cut off"},
+		{png + "\xFF\xFF\xFF\xFFiTXt", "the file is cut off"},
+		{"\xFF\xD8\xFF\xE1", "the file is cut off"},
+		{"\x00\x00\x00\x18ftypheic", "a HEIC picture"},
 		{strings.Repeat("x", mostChars+1), "longer than"},
 	} {
-		found, text, errs := Read([]byte(c.file))
-		assert.Empty(t, found, "%.80q", c.file)
-		assert.Empty(t, text)
-		if assert.NotEmpty(t, errs, "%.80q", c.file) {
-			assert.Contains(t, errs[0].Error(), c.want, "%.80q", c.file)
+		r := Read([]byte(c.file))
+		assert.Empty(t, r.Found, "%.80q", c.file)
+		assert.Empty(t, r.Codes)
+		if assert.NotEmpty(t, r.Errs, "%.80q", c.file) {
+			assert.Contains(t, r.Errs[0].Error(), c.want, "%.80q", c.file)
 		}
 	}
 	many := strings.Repeat(attached(mark, flate(bomb), bomb), 300)
-	_, _, errs := Read([]byte(many))
+	errs := Read([]byte(many)).Errs
 	require.NotEmpty(t, errs)
 	assert.LessOrEqual(t, len(errs), mostErrs)
 }
@@ -97,8 +99,9 @@ func FuzzRead(f *testing.F) {
 	f.Add([]byte("\x89PNG\r\n\x1a\n\x00\x00\x00\x06iTXta\x00\x00\x00\x00\x00\x00\x00\x00\x00"))
 	f.Add([]byte("\xFF\xD8\xFF>" + recovery.Text([]byte(title)) + "<"))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		found, _, errs := Read(data)
-		for _, x := range found {
+		r := Read(data)
+		errs := r.Errs
+		for _, x := range r.Found {
 			if recovery.FingerprintOf(x.File) != x.Fingerprint {
 				t.Fatal("a setup that is not its fingerprint's")
 			}

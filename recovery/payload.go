@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"sync"
 )
 
 // dictionary1 is what version 1 of a code takes as having been said already.
@@ -42,14 +43,22 @@ func pack(canonical []byte) []byte {
 	b.WriteByte(version)
 	f := FingerprintOf(canonical)
 	b.Write(f[:])
-	w, err := flate.NewWriterDict(&b, flate.BestCompression, dictionary1)
+	w := packers.Get().(*flate.Writer)
+	w.Reset(&b)
+	w.Write(canonical) // into memory: no error
+	w.Close()
+	packers.Put(w)
+	return b.Bytes()
+}
+
+// packers hold tables of a megabyte, for the next payload.
+var packers = sync.Pool{New: func() any {
+	w, err := flate.NewWriterDict(nil, flate.BestCompression, dictionary1)
 	if err != nil {
 		panic(err) // the level is one there is
 	}
-	w.Write(canonical) // into memory: no error
-	w.Close()
-	return b.Bytes()
-}
+	return w
+}}
 
 // The errors of a payload that is no setup.
 var (

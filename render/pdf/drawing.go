@@ -6,7 +6,6 @@ import (
 
 	"stopleaf/layout"
 	"stopleaf/layout/text"
-	"stopleaf/render/code"
 	"stopleaf/render/internal/paper"
 )
 
@@ -19,6 +18,7 @@ type drawing struct {
 	saved    []pen // by q, until Q
 	pictures *pictures
 	sheet    *Sheet
+	plain    bool // as in Options
 	err      error
 }
 
@@ -67,12 +67,7 @@ func (d *drawing) item(it layout.Item) {
 	case *layout.Image:
 		d.image(v)
 	case *layout.Code:
-		im, err := code.Picture(v)
-		if err != nil {
-			d.err = err
-			return
-		}
-		d.image(im)
+		d.code(v)
 	case *layout.Link:
 		d.sheet.links = append(d.sheet.links, *v)
 	case *layout.Group:
@@ -158,18 +153,24 @@ func (d *drawing) text(t *layout.Text) {
 	d.out = append(d.out, " ET\n"...)
 }
 
-// image places the stored pixels by a matrix that turns them as the camera was
-// held. A picture fills the unit square of its space, y up.
 func (d *drawing) image(v *layout.Image) {
 	p, err := d.pictures.get(v)
 	if err != nil {
 		d.err = err
 		return
 	}
+	d.place(p, v.Rect, v.Orientation)
+}
+
+func (d *drawing) code(c *layout.Code) { d.place(d.pictures.ofCode(c, d.plain), c.Rect, 1) }
+
+// place places the stored pixels by a matrix that turns them as the camera was
+// held. A picture fills the unit square of its space, y up.
+func (d *drawing) place(p *picture, v layout.Rect, orientation int) {
 	if !slices.Contains(d.sheet.pictures, p) {
 		d.sheet.pictures = append(d.sheet.pictures, p)
 	}
-	t := paper.Turn(v.Orientation)
+	t := paper.Turn(orientation)
 	w, h := v.W.Mm(), v.H.Mm()
 	const decimals = 6
 	d.line("q %s %s %s %s %s %s cm /%s Do Q", paper.Num(t.A*w, decimals), paper.Num(t.B*h, decimals),

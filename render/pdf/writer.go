@@ -57,7 +57,7 @@ func (w *Writer) Draw(p *layout.Page) (*Sheet, error) {
 		return nil, err
 	}
 	buf := buffers.Get().(*[]byte)
-	d := &drawing{out: append((*buf)[:0], head...), pictures: &w.pictures, sheet: &Sheet{w: p.W, h: p.H, label: p.Label, names: p.Names, title: p.Title}}
+	d := &drawing{out: append((*buf)[:0], head...), pictures: &w.pictures, plain: w.opt.Plain, sheet: &Sheet{w: p.W, h: p.H, label: p.Label, names: p.Names, title: p.Title}}
 	d.page(p)
 	if d.err != nil {
 		return nil, d.err

@@ -1,5 +1,5 @@
 // Package code gives the shape of a QR code on a page to the translators: as a path of
-// its dark modules, or as a picture of one dot a module.
+// its dark modules, or as a picture of whole dots.
 //
 // It belongs here when it is about the form in which a format has a code. Which modules
 // are dark is settled by then.
@@ -8,9 +8,6 @@ package code
 import (
 	"bytes"
 	"fmt"
-	"image"
-	"image/color"
-	"image/png"
 
 	"stopleaf/layout"
 )
@@ -65,18 +62,28 @@ func Data(c *layout.Code) string {
 	return string(b)
 }
 
-// Picture is a code as a PNG of one dot a module, with its quiet zone.
-func Picture(c *layout.Code) (*layout.Image, error) {
-	n := c.Side()
-	img := image.NewPaletted(image.Rect(0, 0, n, n), color.Palette{color.White, color.Black})
+// dots is how many dots of a picture a module has, so that a reader of the file that
+// draws it smaller smooths its edges: at one dot a module zbarimg reads no page that
+// pdftoppm draws at 200 dpi, at four it reads all.
+const dots = 4
+
+// Bits is a code as a picture of one bit a dot, n dots a side, 1 for light; each row
+// begins with a byte of its own.
+func Bits(c *layout.Code) (rows []byte, n int) {
+	n = c.Side() * dots
+	stride := (n + 7) / 8
+	rows = bytes.Repeat([]byte{0xFF}, stride*n)
 	for _, r := range runs(c) {
-		for i := range r.n {
-			img.SetColorIndex(r.x+i, r.y, 1)
+		line := rows[r.y*dots*stride:]
+		for x := r.x * dots; x < (r.x+r.n)*dots; x++ {
+			line[x/8] &^= 0x80 >> (x % 8)
 		}
 	}
-	var b bytes.Buffer
-	if err := png.Encode(&b, img); err != nil {
-		return nil, err
+	for y := range c.Side() {
+		line := rows[y*dots*stride:][:stride]
+		for i := 1; i < dots; i++ {
+			copy(rows[(y*dots+i)*stride:], line)
+		}
 	}
-	return &layout.Image{Rect: c.Rect, Format: "png", Data: b.Bytes(), PxW: n, PxH: n, Channels: 1, Orientation: 1, Alt: c.Alt}, nil
+	return rows, n
 }

@@ -1,8 +1,7 @@
 package code
 
 import (
-	"bytes"
-	"image/png"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -44,19 +43,28 @@ func TestPath(t *testing.T) {
 	assert.Equal(t, layout.Um(dark)*400*400, area)
 }
 
-func TestPicture(t *testing.T) {
+func TestBits(t *testing.T) {
 	c := drawn(t)
-	im, err := Picture(c)
-	require.NoError(t, err)
-	assert.Equal(t, c.Rect, im.Rect)
-	got, err := png.Decode(bytes.NewReader(im.Data))
-	require.NoError(t, err)
-	for y := range im.PxH {
-		for x := range im.PxW {
-			mx, my := x-symbol.Quiet, y-symbol.Quiet
+	rows, n := Bits(c)
+	require.Equal(t, dots*c.Side(), n)
+	stride := (n + 7) / 8
+	require.Len(t, rows, stride*n)
+	for y := range n {
+		for x := range n {
+			mx, my := x/dots-symbol.Quiet, y/dots-symbol.Quiet
 			dark := mx >= 0 && my >= 0 && mx < c.Modules.Size && my < c.Modules.Size && c.Modules.Dark(mx, my)
-			r, _, _, _ := got.At(x, y).RGBA()
-			assert.Equal(t, dark, r == 0, "%d, %d", x, y)
+			assert.Equal(t, dark, rows[y*stride+x/8]&(0x80>>(x%8)) == 0, "%d, %d", x, y)
 		}
+	}
+}
+
+func BenchmarkBits(b *testing.B) {
+	m, err := symbol.Draw(strings.Repeat("A0:", 417), 104)
+	if err != nil {
+		b.Fatal(err)
+	}
+	c := &layout.Code{Rect: layout.Rect{W: 43600, H: 43600}, Modules: m}
+	for b.Loop() {
+		Bits(c)
 	}
 }

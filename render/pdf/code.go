@@ -5,22 +5,13 @@ import (
 	"fmt"
 
 	"stopleaf/layout"
+	"stopleaf/render/code"
 )
 
-// ofCode gives the picture of a code, a bit a module and the quiet zone with it; ISO
-// 32000-1, 8.9.5.
+// ofCode gives the picture of a code, with its quiet zone, a bit a dot; ISO 32000-1,
+// 8.9.5.
 func (ps *pictures) ofCode(c *layout.Code, plain bool) *picture {
-	n := c.Side()
-	wide := (n + 7) / 8
-	bits := make([]byte, n*wide) // dark is 0
-	for y := range n {
-		row := bits[y*wide : (y+1)*wide]
-		for x := range n {
-			if !c.Dark(x, y) {
-				row[x/8] |= 0x80 >> (x % 8)
-			}
-		}
-	}
+	bits, n := code.Bits(c)
 	p := ps.find(sha256.Sum256(bits))
 	p.once.Do(func() {
 		s := pack(bits, plain)

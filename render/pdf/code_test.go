@@ -11,7 +11,7 @@ import (
 	"stopleaf/recovery/symbol"
 )
 
-// A code is one picture of a bit a module, 0 for dark, wherever and however often it
+// A code is one picture of a bit a dot, 0 for dark, wherever and however often it
 // stands; ISO 32000-1, 8.9.3: a row begins on a byte, its first sample in the high bit.
 func TestCodeIsAPictureOfItsModules(t *testing.T) {
 	m, err := symbol.Draw("STOPLEAF:1:A TEXT OF NO MEANING", 60)
@@ -27,11 +27,12 @@ func TestCodeIsAPictureOfItsModules(t *testing.T) {
 	assert.NotContains(t, string(after), "/BitsPerComponent", "it is there once")
 	assert.Equal(t, 3, bytes.Count(b.Bytes(), []byte(" Do Q")))
 	_, bits, _ := bytes.Cut(after, []byte("stream\n"))
-	n := c.Side()
+	const dots = 4 // a module
+	n := dots * c.Side()
 	for y := range n {
 		for x := range n {
 			bit := bits[y*((n+7)/8)+x/8] >> (7 - x%8) & 1
-			require.Equal(t, c.Dark(x, y), bit == 0, "%d, %d", x, y)
+			require.Equal(t, c.Dark(x/dots, y/dots), bit == 0, "%d, %d", x, y)
 		}
 	}
 }

@@ -3,6 +3,11 @@
 package convert
 
 import (
+	"image"
+	"image/color"
+	"image/png"
+	"strings"
+
 	"stopleaf/internal/bench/plainly"
 	"stopleaf/layout"
 	"stopleaf/layout/text"
@@ -42,16 +47,28 @@ func Pages(doc *layout.Document) []plainly.Page {
 			case *layout.Image:
 				out.Photos = append(out.Photos, [4]float64{it.X.Mm(), it.Y.Mm(), it.W.Mm(), it.H.Mm()})
 			case *layout.Code:
-				picture, err := code.Picture(it)
-				if err != nil {
-					panic(err) // a PNG in memory
-				}
-				out.Codes = append(out.Codes, plainly.Code{At: [4]float64{it.X.Mm(), it.Y.Mm(), it.W.Mm(), it.H.Mm()}, PNG: string(picture.Data)})
+				out.Codes = append(out.Codes, plainly.Code{At: [4]float64{it.X.Mm(), it.Y.Mm(), it.W.Mm(), it.H.Mm()}, PNG: picture(it)})
 			}
 		})
 		pages = append(pages, out)
 	}
 	return pages
+}
+
+// picture is a code as a PNG of the dots that a PDF of ours has.
+func picture(c *layout.Code) string {
+	rows, n := code.Bits(c)
+	img := image.NewPaletted(image.Rect(0, 0, n, n), color.Palette{color.Black, color.White})
+	for y := range n {
+		for x := range n {
+			img.Pix[y*img.Stride+x] = rows[y*((n+7)/8)+x/8] >> (7 - x%8) & 1
+		}
+	}
+	var b strings.Builder
+	if err := png.Encode(&b, img); err != nil {
+		panic(err) // in memory
+	}
+	return b.String()
 }
 
 func plainPath(p *layout.Path) plainly.Path {

@@ -47,16 +47,16 @@ func penalty(rows, columns []line) int {
 	n := len(rows)
 	sum, dark := 0, 0
 	all := first(n)
-	for _, lines := range [][]line{rows, columns} {
-		for _, l := range lines {
-			sum += runs(alike(l, all)) + 40*eyes(l)
-		}
+	for _, l := range columns {
+		sum += runs(alike(l, all)) + 40*eyes(l)
 	}
 	for y, l := range rows {
+		as := alike(l, all)
+		sum += runs(as) + 40*eyes(l)
 		dark += l.count()
 		if y > 0 {
 			same := all.andNot(l.xor(rows[y-1])) // as the module above
-			sum += 3 * alike(l, all).and(same).and(same.up(1)).count()
+			sum += 3 * as.and(same).and(same.up(1)).count()
 		}
 	}
 	off := dark*20 - n*n*10 // twenty times the modules too many
@@ -82,7 +82,8 @@ func runs(alike line) int {
 
 // eyes counts modules 1:1:3:1:1 with four light ones before or after them.
 func eyes(l line) int {
-	eye := l.and(l.down(2)).and(l.down(3)).and(l.down(4)).and(l.down(6)).andNot(l.down(1)).andNot(l.down(5))
+	three := l.and(l.down(2)).and(l.down(4)) // 1?1?1
+	eye := three.and(three.down(2)).and(l.down(3)).andNot(l.down(1)).andNot(l.down(5))
 	if eye == (line{}) {
 		return 0
 	}

@@ -71,33 +71,26 @@ func bits(alpha coding.Alpha, v coding.Version) int { return alpha.Bits(v) }
 // mask that is asked for; the others differ from it where data stands, and in the 15
 // bits that name level and mask.
 func draw(alpha coding.Alpha, v coding.Version, level coding.Level) (*Matrix, error) {
-	plan, err := coding.NewPlan(v, level, 0)
+	f, err := formOf(v, level)
 	if err != nil {
 		return nil, err
 	}
-	code, err := plan.Encode(alpha)
+	code, err := f.plan.Encode(alpha)
 	if err != nil {
 		return nil, err
 	}
 	n := code.Size
-	p := &pattern{plain: newLines(n), data: newLines(n)}
-	for y, row := range plan.Pixel {
-		for x, px := range row {
-			dark := code.Black(x, y)
-			switch px.Role() {
-			case coding.Data, coding.Check, coding.Extra:
-				dark = dark != coding.Mask(0).Invert(y, x)
-				p.data.set(x, y, true)
-			case coding.Format:
-				p.format = append(p.format, [3]int{x, y, int(px.Offset())})
+	plain := newLines(n)
+	for y := range n {
+		for x := range n {
+			if code.Black(x, y) != f.over[0].rows[y].has(x) {
+				plain.set(x, y, true)
 			}
-			p.plain.set(x, y, dark)
 		}
 	}
-	best, least := newLines(n), -1
-	try := newLines(n)
-	for mask := coding.Mask(0); mask < 8; mask++ {
-		p.under(mask, formatWord(level, mask), try)
+	best, try, least := newLines(n), newLines(n), -1
+	for mask := range f.over {
+		f.under(mask, plain, try)
 		if sum := penalty(try.rows, try.columns); least < 0 || sum < least {
 			least = sum
 			best, try = try, best
@@ -108,45 +101,6 @@ func draw(alpha coding.Alpha, v coding.Version, level coding.Level) (*Matrix, er
 		m.dark[i] = best.rows[i/n].has(i % n)
 	}
 	return m, nil
-}
-
-// lines are modules both ways.
-type lines struct{ rows, columns []line }
-
-func newLines(n int) lines { return lines{make([]line, n), make([]line, n)} }
-
-func (l lines) set(x, y int, dark bool) {
-	l.rows[y].set(x, dark)
-	l.columns[x].set(y, dark)
-}
-
-// pattern is a code without any mask.
-type pattern struct {
-	plain  lines
-	data   lines    // the modules that a mask may turn over
-	format [][3]int // x, y and bit of those that name level and mask
-}
-
-// maskPeriod is after how many rows and columns each mask is the same again.
-const maskPeriod = 12
-
-// under puts the pattern under a mask, into out.
-func (p *pattern) under(mask coding.Mask, format uint32, out lines) {
-	n := len(p.plain.rows)
-	var across, down [maskPeriod]line
-	for i := range maskPeriod {
-		for k := range n {
-			across[i].set(k, mask.Invert(i, k%maskPeriod))
-			down[i].set(k, mask.Invert(k%maskPeriod, i))
-		}
-	}
-	for i := range n {
-		out.rows[i] = p.plain.rows[i].xor(p.data.rows[i].and(across[i%maskPeriod]))
-		out.columns[i] = p.plain.columns[i].xor(p.data.columns[i].and(down[i%maskPeriod]))
-	}
-	for _, f := range p.format {
-		out.set(f[0], f[1], format>>f[2]&1 == 1)
-	}
 }
 
 // formatWord is the 15 bits of level and mask: two and three bits, ten of the BCH code

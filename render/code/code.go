@@ -73,14 +73,13 @@ func Bits(c *layout.Code) (rows []byte, n int) {
 	n = c.Side() * dots
 	stride := (n + 7) / 8
 	rows = bytes.Repeat([]byte{0xFF}, stride*n)
-	for _, r := range runs(c) {
-		line := rows[r.y*dots*stride:]
-		for x := r.x * dots; x < (r.x+r.n)*dots; x++ {
-			line[x/8] &^= 0x80 >> (x % 8)
-		}
-	}
 	for y := range c.Side() {
 		line := rows[y*dots*stride:][:stride]
+		for x := range c.Side() {
+			if c.Dark(x, y) {
+				line[x*dots/8] &^= 0xF0 >> (x * dots % 8) // four dots are half a byte
+			}
+		}
 		for i := 1; i < dots; i++ {
 			copy(rows[(y*dots+i)*stride:], line)
 		}

@@ -113,11 +113,10 @@ func (m *binderMaker) take(shelf *binder.Shelf) error {
 	}
 	b := &m.binder
 	b.Words, b.Open, b.Laid = words, m.open, m.laid
-	b.Title, b.Owner = cmp.Or(conf.Title, words.T("binder.title")), conf.Owner
+	b.Title, b.Owner = cmp.Or(conf.Title, words.T("binder.title")), cmp.Or(conf.Owner, shelf.Owner())
 	b.Paper, b.Holes, b.As = cmp.Or(m.set["paper"], conf.Paper), cmp.Or(m.set["holes"], conf.Holes), cmp.Or(m.set["as"], conf.As)
 	b.Duplex = m.has("duplex") || conf.Duplex != nil && *conf.Duplex
 	if first != nil {
-		b.Owner = cmp.Or(b.Owner, first.By)
 		if h := first.House; b.Paper == "" && h != nil && contains(m.papers(), h.Paper) {
 			b.Paper = h.Paper
 		}

@@ -43,6 +43,9 @@ func scalars(n *yaml.Node, at Path, each func(Path, *yaml.Node)) {
 		}
 	case yaml.SequenceNode:
 		for i, c := range n.Content {
+			if itemOf(n, strconv.Itoa(i)) != i {
+				continue // another is called by that number
+			}
 			scalars(c, append(at[:len(at):len(at)], strconv.Itoa(i)), each)
 		}
 	case yaml.ScalarNode:

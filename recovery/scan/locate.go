@@ -43,8 +43,7 @@ func locate(g *grey, t triple) (*code, bool) {
 	if len(c.sizes) == 0 {
 		return nil, false
 	}
-	c.n = c.sizes[0]
-	return c, c.lay()
+	return c, true
 }
 
 // guess gives the sizes that the code can have: by the version it says it is of, then by

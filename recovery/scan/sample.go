@@ -19,14 +19,30 @@ var ways = []way{
 	{0.25, 5, 0.08}, {0.25, 3, 0.15}, {0.3, 10, 0}, {0.15, 4, 0.25}, {0.33, 2, 0.05}, {0.2, 7, 0.35},
 }
 
+// errNoCode is for three squares that are not a code's.
+var errNoCode = errors.New("no code")
+
+// The timing patterns are lines of dark and light modules by turns; a code of another
+// size, or none, has one that is half right by chance.
+const (
+	timingTry = 0.72 // of one of the two, for a size to be tried
+	timingSee = 0.85 // of the two, for a code to be there
+)
+
 // read tries what the code can be until its error correction holds.
 func (c *code) read() (string, error) {
-	for i, n := range c.sizes {
-		if i > 0 {
-			c.n = n
-			if !c.lay() {
-				continue
-			}
+	seen := errNoCode
+	for _, n := range c.sizes {
+		c.n = n
+		if !c.lay() {
+			continue
+		}
+		across, down := c.timing()
+		if max(across, down) < timingTry {
+			continue
+		}
+		if (across+down)/2 >= timingSee {
+			seen = symbol.ErrUnreadable
 		}
 		for pass := range 2 {
 			if pass == 1 && !c.follow() {
@@ -44,7 +60,30 @@ func (c *code) read() (string, error) {
 			}
 		}
 	}
-	return "", symbol.ErrUnreadable
+	return "", seen
+}
+
+// timing tells how many modules of the timing patterns are darker or lighter than both
+// beside them, as they ought to be.
+func (c *code) timing() (across, down float64) {
+	line := func(at func(i float64) point) float64 {
+		right, all := 0.0, 0.0
+		grey := func(i int) float32 {
+			p := at(float64(i) + 0.5)
+			return c.g.at(p.x, p.y)
+		}
+		before, here := grey(7), grey(8)
+		for i := 8; i < c.n-8; i++ {
+			after := grey(i + 1)
+			if dark := 2*here < before+after; dark == (i%2 == 0) {
+				right++
+			}
+			all++
+			before, here = here, after
+		}
+		return right / all
+	}
+	return line(func(i float64) point { return c.at(i, 6.5) }), line(func(i float64) point { return c.at(6.5, i) })
 }
 
 // sample gives the mean grey in the middle of each module.

@@ -107,8 +107,11 @@ func (s *scanner) try(t triple) {
 	if !ok {
 		return
 	}
-	s.tries++
 	text, err := c.read()
+	if err == errNoCode {
+		return
+	}
+	s.tries++
 	f := found{text: text, err: err}
 	n := float64(c.n)
 	for i, p := range []point{{0, 0}, {n, 0}, {n, n}, {0, n}} {

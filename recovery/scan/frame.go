@@ -97,3 +97,19 @@ func (g *grey) fit(f frame, t template, axes bool, step, least float64) (frame, 
 	}
 	return f, best
 }
+
+// around is the place up to so many modules from a frame's where it is most like a
+// template, the farther the more so.
+func (g *grey) around(f frame, t template, far float64) frame {
+	best, like := f, -1.0
+	const step = 0.5
+	for dy := -far; dy <= far; dy += step {
+		for dx := -far; dx <= far; dx += step {
+			next := frame{f.at(dx, dy), f.u, f.v}
+			if l := g.likeness(next, t) - 0.04*math.Hypot(dx, dy); l > like {
+				best, like = next, l
+			}
+		}
+	}
+	return best
+}

@@ -6,8 +6,12 @@ import (
 	"slices"
 )
 
-// fitLeast is how like a finder pattern each of the three must be.
-const fitLeast = 0.65
+// fitLeast is how like a finder pattern each of the three must be,
+// goneLeast for one that was not seen as such.
+const (
+	fitLeast  = 0.65
+	goneLeast = 0.35
+)
 
 // corner is one of the three finder patterns, fitted.
 type corner struct {
@@ -33,8 +37,12 @@ func locate(g *grey, t triple) (*code, bool) {
 	for i, f := range t.finders() {
 		// A row aslant through a square is longer than its side.
 		m := f.module * max(math.Abs(u.x), math.Abs(u.y))
-		fitted, like := g.fit(frame{f.at, u.times(m), v.times(m)}, finderRings, true, 0.5, 0.02)
-		if like < fitLeast {
+		start, least := frame{f.at, u.times(m), v.times(m)}, fitLeast
+		if t.gone == i+1 {
+			start, least = g.around(start, finderRings, 4), goneLeast
+		}
+		fitted, like := g.fit(start, finderRings, true, 0.5, 0.02)
+		if like < least {
 			return nil, false
 		}
 		c.corners[i] = fitted

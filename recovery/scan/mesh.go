@@ -1,7 +1,6 @@
 package scan
 
 import (
-	"math"
 	"slices"
 )
 
@@ -176,18 +175,8 @@ func (c *code) drift(nodes []float64, where []point, seen []bool, i, j int) poin
 func (c *code) search(x, y float64, p point, far float64) (point, float64) {
 	u := c.flat.at(x+0.5, y).minus(c.flat.at(x-0.5, y))
 	v := c.flat.at(x, y+0.5).minus(c.flat.at(x, y-0.5))
-	best, like := frame{p, u, v}, -1.0
-	const step = 0.5
-	for dy := -far; dy <= far; dy += step {
-		for dx := -far; dx <= far; dx += step {
-			f := frame{frame{p, u, v}.at(dx, dy), u, v}
-			// The farther, the more it must be like it: data can look like a pattern.
-			if l := c.g.likeness(f, alignmentRings) - 0.04*math.Hypot(dx, dy); l > like {
-				best, like = f, l
-			}
-		}
-	}
-	best, like = c.g.fit(best, alignmentRings, false, 0.25, 0.03)
+	// Data can look like a pattern: near the place is likelier.
+	best, like := c.g.fit(c.g.around(frame{p, u, v}, alignmentRings, far), alignmentRings, false, 0.25, 0.03)
 	return best.mid, like
 }
 

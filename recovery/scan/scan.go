@@ -30,6 +30,7 @@ const MostPixels = 16_000_000
 const (
 	mostFinders = 60  // on one scale
 	mostTriples = 400 // that are looked at closely
+	mostPairs   = 150 // of two finders whose third is not seen
 	mostTries   = 40  // codes that are sampled in vain
 	mostCodes   = 64  // that are read
 )
@@ -66,6 +67,7 @@ type scanner struct {
 // scales looks for codes on every scale, the whole picture first: that is where
 // pages are.
 func (s *scanner) scales() {
+	var all [][]finder
 	for i, g := range s.levels {
 		finders := findFinders(g)
 		scale := float64(int(1) << i)
@@ -73,13 +75,22 @@ func (s *scanner) scales() {
 			finders[j].at = finders[j].at.times(scale)
 			finders[j].module *= scale
 		}
-		for _, t := range triples(finders) {
-			if s.tries >= mostTries || len(s.codes) >= mostCodes {
-				return
-			}
-			if !s.known(t) {
-				s.try(t)
-			}
+		all = append(all, finders)
+		s.each(triples(finders))
+	}
+	for _, finders := range all {
+		s.each(pairs(finders))
+	}
+}
+
+// each tries what can be the corners of codes.
+func (s *scanner) each(list []triple) {
+	for _, t := range list {
+		if s.tries >= mostTries || len(s.codes) >= mostCodes {
+			return
+		}
+		if !s.known(t) {
+			s.try(t)
 		}
 	}
 }

@@ -10,6 +10,7 @@ import (
 // bottom left.
 type triple struct {
 	a, b, c finder
+	gone    int // which of them was not seen and is only where it ought to be: 1 to 3
 	cost    float64
 }
 
@@ -61,4 +62,32 @@ func corners(a, b, c finder) (triple, bool) {
 	}
 	// On a row that runs aslant through a module it seems longer than it is.
 	return triple{a: a, b: b, c: c, cost: angle + math.Log(long/short) + math.Log(most/least)}, true
+}
+
+// pairs gives triples of which one is not seen, because of a crease or a stain: two that
+// are, and where the third would be on a page seen from above.
+func pairs(list []finder) (out []triple) {
+	clear := slices.DeleteFunc(slices.Clone(list), func(f finder) bool { return float64(f.seen) < 1.5*f.module })
+	for i, a := range clear {
+		for _, b := range clear[i+1:] {
+			d, m := b.at.minus(a.at), (a.module+b.module)/2
+			if least, most := min(a.module, b.module), max(a.module, b.module); most > 1.25*least || d.length() < 13*m || d.length() > 240*m {
+				continue
+			}
+			turned := point{-d.y, d.x} // to the right of the way from a to b, for y is down
+			at := func(p point) finder { return finder{at: p, module: m} }
+			mid, half := a.at.to(b.at, 0.5), turned.times(0.5)
+			cost := math.Abs(math.Log(a.module / b.module))
+			out = append(out,
+				triple{a: a, b: b, c: at(a.at.plus(turned)), gone: 3, cost: cost},
+				triple{a: b, b: a, c: at(b.at.minus(turned)), gone: 3, cost: cost},
+				triple{a: b, b: at(b.at.plus(turned)), c: a, gone: 2, cost: cost},
+				triple{a: a, b: at(a.at.minus(turned)), c: b, gone: 2, cost: cost},
+				triple{a: at(mid.minus(half)), b: b, c: a, gone: 1, cost: cost},
+				triple{a: at(mid.plus(half)), b: a, c: b, gone: 1, cost: cost},
+			)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b triple) int { return cmp.Compare(a.cost, b.cost) })
+	return out[:min(len(out), mostPairs)]
 }

@@ -122,6 +122,3 @@ func (p *Page) line(x1, y1, x2, y2, width float64) {
 		}
 	}
 }
-
-// Any is a number from 0 to below most.
-func (p *Page) Any(most float64) float64 { return most * p.rand.Float64() }

@@ -52,6 +52,11 @@ func NewPage(dpi int, seed uint64, codes ...*symbol.Matrix) *Page {
 	return p
 }
 
+// From is a page that there is already, without knowing where its codes are.
+func From(g *image.Gray, dpi int, seed uint64) *Page {
+	return &Page{Gray: g, Dot: float64(dpi) / 25.4, rand: rand.New(rand.NewPCG(seed, 18004))}
+}
+
 // code draws a code with its quiet zone, its edges where they are: a pixel has the
 // mean of 8 x 8 places in it.
 func (p *Page) code(m *symbol.Matrix, at Place) {

@@ -13,15 +13,15 @@ type finder struct {
 	seen   int     // rows that it was seen in
 }
 
-// around is how far the mean grey is taken, in pixels. A module has up to about nine
+// reaches is how far the mean grey is taken, in pixels. A module has up to about nine
 // pixels on the scale where its finder is found, the finder then 63. Where a shadow or
 // a stain ends in it the nearer ones tell more.
-var around = []int{28, 10}
+var reaches = []int{28, 10}
 
 // findFinders looks for finder patterns along every second row of a picture.
 func findFinders(g *grey) []finder {
 	f := &finding{g: g}
-	for _, r := range around {
+	for _, r := range reaches {
 		f.limit = g.means(r)
 		for y := 1; y < g.h-1; y += 2 {
 			f.row(y)
@@ -120,6 +120,9 @@ func (f *finding) candidate(e []float64, y int) {
 			c.seen++
 			return
 		}
+	}
+	if len(f.list) == mostSeen {
+		return
 	}
 	down, ok := f.cross(int(x), y, true, module)
 	if !ok {

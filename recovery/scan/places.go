@@ -2,6 +2,7 @@ package scan
 
 import (
 	"cmp"
+	"image"
 	"slices"
 )
 
@@ -18,6 +19,20 @@ func inside(quad [4]point, p point) bool {
 
 func middle(quad [4]point) point {
 	return quad[0].plus(quad[1]).plus(quad[2]).plus(quad[3]).times(0.25)
+}
+
+// around is the rectangle around a code, in pixels of which one here has scale.
+func around(quad [4]point, scale float64) image.Rectangle {
+	r := image.Rectangle{}
+	for i, p := range quad {
+		at := image.Pt(int(p.x*scale), int(p.y*scale))
+		if i == 0 {
+			r = image.Rectangle{at, at}
+		}
+		r.Min = image.Pt(min(r.Min.X, at.X), min(r.Min.Y, at.Y))
+		r.Max = image.Pt(max(r.Max.X, at.X), max(r.Max.Y, at.Y))
+	}
+	return r
 }
 
 // overlaps tells whether a code stands where others do.

@@ -28,23 +28,29 @@ const MostPixels = 16_000_000
 
 // The bounds of the work on one picture.
 const (
-	mostFinders = 60  // on one scale
-	mostTriples = 400 // that are looked at closely
-	mostPairs   = 150 // of two finders whose third is not seen
-	mostTries   = 40  // codes that are sampled in vain
-	mostCodes   = 64  // that are read
+	mostSeen    = 3000 // places on one scale that look like a finder pattern
+	mostFinders = 60   // of them, the clearest
+	mostTriples = 400  // that are looked at closely
+	mostPairs   = 150  // of two finders whose third is not seen
+	mostTries   = 40   // codes that are sampled in vain
+	mostCodes   = 64   // that are read
 )
 
 // Result is what a picture shows.
 type Result struct {
-	Texts   []string // of the codes that were read, each once, from the top to the foot
-	Unread  int      // codes that are there and could not be read
-	Foreign int      // codes that were read and hold what stopleaf never writes
+	Texts   []string          // of the codes that were read, each once, from the top to the foot
+	Where   []image.Rectangle // around each, in pixels of the picture
+	Unread  int               // codes that are there and could not be read
+	Foreign int               // codes that were read and hold what stopleaf never writes
 }
 
 // Read reads the codes in a picture.
 func Read(img *image.Gray) Result {
-	s := &scanner{levels: pyramid(reduced(img))}
+	g := reduced(img)
+	s := &scanner{levels: pyramid(g)}
+	if g.w > 0 {
+		s.scale = float64(img.Rect.Dx() / g.w)
+	}
 	s.scales()
 	return s.result()
 }
@@ -59,6 +65,7 @@ type found struct {
 // scanner is the work on one picture.
 type scanner struct {
 	levels []*grey
+	scale  float64 // pixels of the picture in one of the first scale
 	codes  []found // that were read
 	failed []found
 	tries  int
@@ -146,6 +153,7 @@ func (s *scanner) result() (r Result) {
 		case !seen[c.text]:
 			seen[c.text] = true
 			r.Texts = append(r.Texts, c.text)
+			r.Where = append(r.Where, around(c.quad, s.scale))
 		}
 	}
 	var apart []found // failed codes that are not a read one seen otherwise

@@ -65,6 +65,14 @@ func runAdapt(c *call) error {
 	if err != nil {
 		return c.adaptRefused(err)
 	}
+	if code, given := c.set["code"]; given {
+		if r.Source, err = withCode(name, r.Source, code); err != nil {
+			return err
+		}
+		r.Changes = append([]adapt.Change{{Item: "setup", What: "code", From: s.Code, To: code, Why: "as asked"}}, r.Changes...)
+	} else if out != "" && out != "-" {
+		c.sameCode(s.Code, r.Setup.Code)
+	}
 	return c.adapted(s, r, out)
 }
 

@@ -19,6 +19,9 @@ import (
 var errLine = errors.New("the command line has mistakes")
 
 func runCheck(c *call) error {
+	if c.has("code") && !c.has("record") {
+		return &usageError{"--code is the code of the file that --record writes, and no --record is given", "add --record NEW.yaml, or leave --code out"}
+	}
 	if err := c.checkSetupFirst(); err != nil {
 		return err
 	}

@@ -45,6 +45,13 @@ func (c *call) recordToday(l *loaded, today check.Today) error {
 	if err := holds(name, record); err != nil {
 		return err
 	}
+	if code, given := c.set["code"]; given {
+		if record.Text, err = withCode(name, record.Text, code); err != nil {
+			return err
+		}
+	} else if s, _ := setup.Parse(name, record.Text, setup.Options{NoPhotos: true, AllowOutside: true}); s != nil {
+		c.sameCode(l.setup.Code, s.Code)
+	}
 	if err := writeFiles([]file{{name, record.Text}}, true); err != nil {
 		return err
 	}

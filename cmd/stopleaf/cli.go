@@ -75,6 +75,8 @@ func flagTable() []flag {
 		{name: "in", value: "PATH", help: "look in that file or folder; every word is then a word, whatever it is called"},
 		{name: "by", value: "ORDER", allowed: listOrders, help: "the order of the list"},
 		{name: "code", of: "card", help: "the code that holds the setup on the front; else it is on the back"},
+		{name: "code", of: "adapt", value: "CODE", help: "the new file's own code; else it keeps the old one's where that is written"},
+		{name: "code", of: "check", value: "CODE", help: "with --record: the new file's own code; else it keeps the old one's where that is written"},
 		{name: "code", value: "CODE", help: "the one of several setups that has this code"},
 		{name: "all", help: "what is the same too"},
 		{name: "format", value: "FILE", help: "a page format of your own, in place of a paper"},

@@ -63,7 +63,7 @@ func commandTable() []command {
 				"light, its number, or both of a pair; READING any notation, or a difference from the key: Fill=-1.4,\n" +
 				"'Fill=1.4 under'. Put in quotes what has a space in it: 'Rim L=f/8 +0.3'. A cause that several share is\n" +
 				"looked for first: the same is what lies within 0.15 stop of their median. Ends with 1 when a light is off.",
-			flags: []string{"output", "json", "base", "iso", "shutter", "tolerance", "readings", "record", "look", "allow-outside", "problems"}},
+			flags: []string{"output", "json", "base", "iso", "shutter", "tolerance", "readings", "record", "code", "look", "allow-outside", "problems"}},
 		{name: "compare", operand: "A [B]", least: 1, most: 2, run: runCompare,
 			summary: "what differs between two setups, light by light",
 			more: "Lights are matched by name, then by role, then by place. Two figures are the same within a tenth of a\n" +
@@ -79,7 +79,7 @@ func commandTable() []command {
 				"from. What could not be kept is said with figures, in the file too, and adapt then ends with 1; the file is\n" +
 				"written. NEW.yaml is never overwritten.",
 			flags: []string{"output", "base", "iso", "shutter", "ceiling", "room", "scale-distances", "swap", "swap-modifier", "mirror", "face", "lens",
-				"dry-run", "json", "allow-outside", "problems"}},
+				"code", "dry-run", "json", "allow-outside", "problems"}},
 		{name: "find", operand: "[PATH...] WORD...", least: 1, most: -1, run: runFind,
 			summary: "the setups that hold these words and meet these filters, the best first",
 			told:    findHelp,

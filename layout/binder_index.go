@@ -24,6 +24,7 @@ type indexLine struct {
 	term  string
 	codes []indexCode // with their places from the left of the column
 	keep  bool        // stays with the line after it
+	again []indexLine // stand above it where it begins a column: the term it belongs to
 }
 
 type indexCode struct {
@@ -60,7 +61,16 @@ func newIndex(title, more string, terms []term, w Um) *index {
 		for _, s := range lines {
 			x.lines = append(x.lines, indexLine{term: s, keep: true})
 		}
-		x.lines = append(x.lines, codeLines(t.setups, w)...)
+		var again []indexLine
+		for _, s := range wrap(t.name+" "+more, indexTerm, w) {
+			again = append(again, indexLine{term: s, keep: true})
+		}
+		for i, l := range codeLines(t.setups, w) {
+			if i > 0 {
+				l.again = again
+			}
+			x.lines = append(x.lines, l)
+		}
 	}
 	return x
 }
@@ -118,15 +128,20 @@ func (x *index) heading() string {
 func (x *index) rows() int { return (len(x.lines) + indexColumns - 1) / indexColumns }
 
 // parts gives the lines of each column, none longer than most; ok is false
-// where they are not enough. No column ends with a term.
+// where they are not enough. No column ends with a term, and one that begins within a
+// term's codes names it again.
 func (x *index) parts(most int) (columns [][]indexLine, left []indexLine) {
 	left = x.lines
 	for range indexColumns {
-		n := min(most, len(left))
+		var again []indexLine
+		if len(left) > 0 && len(left[0].again) < most {
+			again = left[0].again
+		}
+		n := min(most-len(again), len(left))
 		for n > 1 && n < len(left) && left[n-1].keep {
 			n--
 		}
-		columns, left = append(columns, left[:n]), left[n:]
+		columns, left = append(columns, append(slices.Clip(again), left[:n]...)), left[n:]
 	}
 	return columns, left
 }

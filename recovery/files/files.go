@@ -49,7 +49,7 @@ func Read(data []byte) (r Result) {
 		r.Found, r.Errs = fromXML(pngTexts(data), "the metadata of a PNG")
 		picture = true
 	case bytes.HasPrefix(data, []byte{0xFF, 0xD8, 0xFF}):
-		r.Found, r.Errs = fromXML([][]byte{data}, "the metadata of a JPEG")
+		r.Found, r.Errs = fromXML(append(extensions(data), data), "the metadata of a JPEG")
 		picture = true
 	case kind(data) != "":
 		r.Errs = []error{errNone}

@@ -4,9 +4,11 @@ import (
 	"bytes"
 	"encoding/json"
 	"flag"
+	"fmt"
 	"image"
 	"image/jpeg"
 	"image/png"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"strings"
@@ -17,7 +19,9 @@ import (
 
 	"stopleaf/internal/outside"
 	"stopleaf/layout"
+	recovered "stopleaf/recovery/files"
 	"stopleaf/render/internal/sample"
+	"stopleaf/setup"
 )
 
 var update = flag.Bool("update", false, "rewrite the golden files")
@@ -174,6 +178,32 @@ func TestLongMetadata(t *testing.T) {
 	got = tags(t, "page.jpg", files(t, doc, 0, 72)["page.jpg"])
 	assert.NotContains(t, got, "XMP-dc:Title")
 	assert.Equal(t, "2026:03:14", got["XMP-xmp:CreateDate"])
+}
+
+// Setups are not lost, however long they are: what is too long for the one segment
+// goes into further ones, where another reader finds it too.
+func TestLongSetups(t *testing.T) {
+	doc := sample.Document()
+	r := rand.New(rand.NewPCG(1, 2))
+	for i := range 60 {
+		var notes strings.Builder
+		for range 900 {
+			fmt.Fprintf(&notes, "%x ", r.Uint32())
+		}
+		s, problems := setup.Parse("a.yaml", fmt.Appendf(nil, "title: T\ncode: N-%d\nnotes: %q\nlights:\n  - role: key\n", i, notes.String()), setup.Options{})
+		require.NotNil(t, s, "%v", problems)
+		doc.Pages[0].Sources = append(doc.Pages[0].Sources, layout.NewSource(s))
+	}
+	for name, file := range files(t, doc, 0, 72) {
+		got := tags(t, name, file)
+		assert.Equal(t, "Bread maker, flour in the air", got["XMP-dc:Title"], name)
+		if assert.Len(t, got["XMP-stopleaf:Setup"], 60, name) {
+			assert.Equal(t, doc.Pages[0].Sources[59].Text(), got["XMP-stopleaf:Setup"].([]any)[59])
+		}
+		found := recovered.Read(file)
+		assert.Empty(t, found.Errs, name)
+		assert.Len(t, found.Found, 60, name)
+	}
 }
 
 // What a person may type does not break the packet.

@@ -2,6 +2,7 @@ package raster
 
 import (
 	"bytes"
+	"crypto/md5"
 	"encoding/binary"
 	"fmt"
 	"image"
@@ -37,7 +38,11 @@ func (w *Writer) encodeJPEG(img image.Image, page int) ([]byte, error) {
 	out := make([]byte, 0, len(coded)+8192)
 	out = append(out, coded[:startOfImage]...)
 	out = segment(out, 0xE0, jfif)
-	out = segment(out, 0xE1, w.packetSegment(page))
+	packet, rest := w.packets(page)
+	out = segment(out, 0xE1, packet)
+	for _, part := range rest {
+		out = segment(out, 0xE1, part)
+	}
 	return append(out, coded[startOfImage:]...), nil
 }
 
@@ -47,25 +52,45 @@ func segment(out []byte, marker byte, data []byte) []byte {
 	return append(out, data...)
 }
 
-// packetSegment is the XMP packet in the one segment that it must fit in. Where
-// it is too long it goes without some of the keywords, then the description, the
-// setups, and all that a person wrote.
-func (w *Writer) packetSegment(page int) []byte {
+// packets is the XMP packet in the one segment that it must fit in. Where it is too long
+// the setups, which may not be lost, go into an extension of it, in further segments;
+// and what is left goes without some of the keywords, then the description, and all that a
+// person wrote.
+func (w *Writer) packets(page int) (packet []byte, rest [][]byte) {
 	const name = "http://ns.adobe.com/xap/1.0/\x00"
 	a := w.about(page, "image/jpeg")
-	packet := xmp.Packet(a)
-	for len(name)+len(packet) > mostSegment {
+	text := xmp.Packet(a)
+	for len(name)+len(text) > mostSegment {
 		switch {
+		case len(a.Setups) > 0:
+			more := xmp.Extension(a.Setups)
+			a.Setups = nil
+			sum := fmt.Sprintf("%X", md5.Sum(more))
+			a.Spaces += ` xmlns:xmpNote="http://ns.adobe.com/xmp/note/"`
+			a.More += "<xmpNote:HasExtendedXMP>" + sum + "</xmpNote:HasExtendedXMP>\n"
+			rest = extension(more, sum)
 		case len(a.Keywords) > 0:
 			a.Keywords = a.Keywords[:len(a.Keywords)/2]
 		case a.Description != "":
 			a.Description = ""
-		case len(a.Setups) > 0:
-			a.Setups = nil
 		default:
 			a.Title, a.Author, a.Lang = "", "", ""
 		}
-		packet = xmp.Packet(a)
+		text = xmp.Packet(a)
 	}
-	return append([]byte(name), packet...)
+	return append([]byte(name), text...), rest
+}
+
+// extension cuts what is too long for a packet into segments, each of which says of what
+// it is a part, how long that is and where in it the part belongs (Adobe, XMP Specification
+// Part 3, 1.1.3.1; from memory).
+func extension(data []byte, sum string) (parts [][]byte) {
+	const most = 65_400
+	for at := 0; at < len(data); at += most {
+		part := append([]byte("http://ns.adobe.com/xmp/extension/\x00"), sum...)
+		part = binary.BigEndian.AppendUint32(part, uint32(len(data)))
+		part = binary.BigEndian.AppendUint32(part, uint32(at))
+		parts = append(parts, append(part, data[at:min(at+most, len(data))]...))
+	}
+	return parts
 }

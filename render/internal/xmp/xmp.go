@@ -60,6 +60,12 @@ func Setups(texts []string) string {
 	return b.String()
 }
 
+// Extension is the setups alone, as a serialised packet that extends another.
+func Extension(texts []string) []byte {
+	return []byte(`<x:xmpmeta xmlns:x="adobe:ns:meta/"><rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#"><rdf:Description rdf:about="">` + "\n" +
+		Setups(texts) + "</rdf:Description></rdf:RDF></x:xmpmeta>")
+}
+
 // alt writes a text in one language, list an ordered (Seq) or unordered (Bag)
 // list; what is empty is left out.
 func alt(name, value string) string {

@@ -18,6 +18,7 @@ import (
 	"stopleaf/internal/worn"
 	"stopleaf/recovery"
 	"stopleaf/recovery/scan"
+	"stopleaf/recovery/symbol"
 	"stopleaf/setup"
 )
 
@@ -128,6 +129,47 @@ func (c *tally) pages(t *testing.T, pdf string, dpi int, kinds []worn.Kind, want
 		})
 	}
 	work.Wait()
+}
+
+// What comes back from the codes on paper draws the same pages, byte for byte, and
+// derives the same figures to the last digit.
+func TestCodeDrawsTheSamePage(t *testing.T) {
+	names, err := filepath.Glob("../../templates/*/*.yaml")
+	require.NoError(t, err)
+	n := 0
+	for _, name := range names {
+		src, err := os.ReadFile(name)
+		require.NoError(t, err)
+		if !setup.IsSetup(src) {
+			continue
+		}
+		n++
+		dir := t.TempDir()
+		s, _ := setup.Read(name, setup.Options{NoPhotos: true})
+		require.NotNil(t, s)
+		m, err := symbol.Draw(recovery.Text(s.Canonical(setup.Nothing)), 112)
+		require.NoError(t, err)
+		data, err := paper(worn.NewPage(200, uint64(n), m), ".jpg")
+		require.NoError(t, err)
+		photos, err := filepath.Glob(filepath.Join(filepath.Dir(name), "*.jpg")) // are named in a code, not held
+		require.NoError(t, err)
+		for _, photo := range photos {
+			require.NoError(t, os.WriteFile(filepath.Join(dir, filepath.Base(photo)), []byte(read(t, photo)), 0o644))
+		}
+		photo, back := filepath.Join(dir, "photo.jpg"), filepath.Join(dir, "back.yaml")
+		require.NoError(t, os.WriteFile(photo, data, 0o644))
+		done(t, "recover", photo, "-o", back)
+		got, problems := setup.Read(back, setup.Options{NoPhotos: true})
+		require.NotNil(t, got, "%v", problems)
+		assert.Equal(t, figures(t, s), figures(t, got), name)
+		for _, document := range []string{"card", "sheet"} {
+			before, after := filepath.Join(dir, document+"-1.pdf"), filepath.Join(dir, document+"-2.pdf")
+			done(t, document, name, "--no-source", "-o", before)
+			done(t, document, back, "--no-source", "-o", after)
+			assert.True(t, read(t, before) == read(t, after), "%s of %s", document, name)
+		}
+	}
+	assert.Greater(t, n, 7)
 }
 
 // holdsSetup tells whether texts hold that very canonical file.

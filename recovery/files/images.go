@@ -25,10 +25,10 @@ const (
 )
 
 var (
-	imageMark = regexp.MustCompile(`/Subtype\s*/Image\b`)
-	filters   = regexp.MustCompile(`/Filter\s*(\[[^\]]*\]|/\w+)`)
-	names     = regexp.MustCompile(`/(\w+)`)
-	inverted  = regexp.MustCompile(`/Decode\s*\[\s*1(\.0*)?\s+0`)
+	imageMark = lazy(`/Subtype\s*/Image\b`)
+	filters   = lazy(`/Filter\s*(\[[^\]]*\]|/\w+)`)
+	names     = lazy(`/(\w+)`)
+	inverted  = lazy(`/Decode\s*\[\s*1(\.0*)?\s+0`)
 )
 
 // readImages reads the codes that the raster images in a PDF show: what a scanner
@@ -37,7 +37,7 @@ var (
 func readImages(data []byte) (texts []string, errs []error) {
 	s := sights{}
 	left := mostPixels
-	for n, at := range imageMark.FindAllIndex(data, mostImages+1) {
+	for n, at := range imageMark().FindAllIndex(data, mostImages+1) {
 		if n == mostImages {
 			errs = append(errs, fmt.Errorf("it has more than %d pictures; the further ones were not looked at", mostImages))
 			break
@@ -88,15 +88,15 @@ func pdfImage(data []byte, pos, left int) (*image.Gray, error) {
 	}
 	dict := string(data[from : pos+end])
 	s := stream{dict: dict, w: number(dict, "Width", 0), h: number(dict, "Height", 0), bits: number(dict, "BitsPerComponent", 1)}
-	if m := filters.FindStringSubmatch(dict); m != nil {
-		for _, f := range names.FindAllStringSubmatch(m[1], -1) {
+	if m := filters().FindStringSubmatch(dict); m != nil {
+		for _, f := range names().FindAllStringSubmatch(m[1], -1) {
 			s.filters = append(s.filters, f[1])
 		}
 	}
 	body := data[pos+end+len("stream"):]
 	body = bytes.TrimPrefix(bytes.TrimPrefix(body, []byte("\r")), []byte("\n"))
 	size := number(dict, "Length", -1)
-	if m := length.FindStringSubmatch(dict); size < 0 || m != nil && m[2] != "" {
+	if m := length().FindStringSubmatch(dict); size < 0 || m != nil && m[2] != "" {
 		size = bytes.Index(body, []byte("endstream"))
 	}
 	switch {
@@ -245,7 +245,7 @@ func (s *stream) samples(in io.Reader, n, predictor int) (*image.Gray, error) {
 		row, above = above, row
 	}
 	// Of one bit it may be the other way round, by more keys than one: paper is light.
-	if s.bits == 1 && sum < 255*s.w*s.h/2 || s.bits > 1 && inverted.MatchString(s.dict) {
+	if s.bits == 1 && sum < 255*s.w*s.h/2 || s.bits > 1 && inverted().MatchString(s.dict) {
 		for i := range out.Pix {
 			out.Pix[i] = 255 - out.Pix[i]
 		}

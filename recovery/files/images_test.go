@@ -23,12 +23,12 @@ import (
 	"stopleaf/recovery/symbol"
 )
 
-// page is a page at 300 dpi that shows a code.
+// page is a page at 200 dpi that shows a code.
 func page(t *testing.T) *image.Gray {
 	t.Helper()
 	m, err := symbol.Draw(recovery.Text([]byte(title)), 112)
 	require.NoError(t, err)
-	return worn.NewPage(300, 1, m).Gray
+	return worn.NewPage(200, 1, m).Gray
 }
 
 // scanned is a part of a PDF that holds a picture.

@@ -9,6 +9,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 
 	"stopleaf/recovery"
 )
@@ -34,9 +35,14 @@ const (
 var (
 	errBroken = errors.New("an attachment is damaged or cut short")
 	errLarge  = errors.New("its attachments unfold to more than setups can hold")
-	length    = regexp.MustCompile(`/Length\s+(\d+)(\s+\d+\s+R)?`)
-	filter    = regexp.MustCompile(`/Filter\s*\[?\s*/(\w+)\s*\]?`)
+	length    = lazy(`/Length\s+(\d+)(\s+\d+\s+R)?`)
+	filter    = lazy(`/Filter\s*\[?\s*/(\w+)\s*\]?`)
 )
+
+// lazy compiles an expression where it is first needed: other commands start without.
+func lazy(expression string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(expression) })
+}
 
 // readPDF looks for the embedded files of stopleaf in a PDF.
 func readPDF(data []byte) (found []Found, errs []error) {
@@ -98,7 +104,7 @@ func embedded(data []byte, pos, most int) (kind string, print recovery.Fingerpri
 	body := data[pos+end+len("stream"):]
 	body = bytes.TrimPrefix(bytes.TrimPrefix(body, []byte("\r")), []byte("\n"))
 	size := -1
-	if m := length.FindStringSubmatch(dict); m != nil && m[2] == "" {
+	if m := length().FindStringSubmatch(dict); m != nil && m[2] == "" {
 		size, err = strconv.Atoi(m[1])
 	} else {
 		body = body[:min(len(body), 2*mostFile)]
@@ -135,7 +141,7 @@ func readMark(s string) (kind string, print recovery.Fingerprint, err error) {
 
 // unfolded undoes a stream's filter.
 func unfolded(body []byte, dict string, most int) ([]byte, error) {
-	m := filter.FindStringSubmatch(dict)
+	m := filter().FindStringSubmatch(dict)
 	switch {
 	case m == nil && len(body) > most:
 		return nil, errLarge

@@ -1,6 +1,9 @@
 package scan
 
-import "math"
+import (
+	"math"
+	"sync"
+)
 
 // frame is where a small square of modules lies: its middle, and one module to the
 // right and one down.
@@ -19,8 +22,8 @@ type template struct {
 // The patterns as rings around their middle, from the inside: a finder with the light
 // ring around it, an alignment pattern.
 var (
-	finderRings    = rings(1, 1, -1, 1, -1)
-	alignmentRings = rings(1, -1, 1)
+	finderRings    = sync.OnceValue(func() template { return rings(1, 1, -1, 1, -1) })
+	alignmentRings = sync.OnceValue(func() template { return rings(1, -1, 1) })
 )
 
 func rings(list ...float32) template {

@@ -39,9 +39,9 @@ func locate(g *grey, t triple) (*code, bool) {
 		m := f.module * max(math.Abs(u.x), math.Abs(u.y))
 		start, least := frame{f.at, u.times(m), v.times(m)}, fitLeast
 		if t.gone == i+1 {
-			start, least = g.around(start, finderRings, 4), goneLeast
+			start, least = g.around(start, finderRings(), 4), goneLeast
 		}
-		fitted, like := g.fit(start, finderRings, true, 0.5, 0.02)
+		fitted, like := g.fit(start, finderRings(), true, 0.5, 0.02)
 		if like < least {
 			return nil, false
 		}

@@ -176,7 +176,7 @@ func (c *code) search(x, y float64, p point, far float64) (point, float64) {
 	u := c.flat.at(x+0.5, y).minus(c.flat.at(x-0.5, y))
 	v := c.flat.at(x, y+0.5).minus(c.flat.at(x, y-0.5))
 	// Data can look like a pattern: near the place is likelier.
-	best, like := c.g.fit(c.g.around(frame{p, u, v}, alignmentRings, far), alignmentRings, false, 0.25, 0.03)
+	best, like := c.g.fit(c.g.around(frame{p, u, v}, alignmentRings(), far), alignmentRings(), false, 0.25, 0.03)
 	return best.mid, like
 }
 

@@ -112,11 +112,11 @@ func (r *table) log(t *testing.T) float64 {
 
 // Pages that were worn are read, the module at 0.4 mm. The other reader is zbarimg.
 func TestWorn(t *testing.T) {
-	lengths, seeds := []int{1251}, 1
+	dpis, lengths, seeds := []int{200}, []int{1251}, 1
 	if os.Getenv("STOPLEAF_CI") == "1" {
-		lengths, seeds = []int{90, 330, 620, 860, 1100, 1330, 1560}, 3 // versions 4 to 23
+		dpis, lengths, seeds = []int{200, 300}, []int{90, 330, 620, 860, 1100, 1330, 1560}, 3 // versions 4 to 23
 	}
-	r := count(t, worn.Kinds, []int{200, 300}, lengths, seeds)
+	r := count(t, worn.Kinds, dpis, lengths, seeds)
 	share := r.log(t)
 	for _, name := range r.names {
 		if strings.HasPrefix(name, "clean") {

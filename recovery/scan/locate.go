@@ -13,12 +13,6 @@ const (
 	goneLeast = 0.35
 )
 
-// corner is one of the three finder patterns, fitted.
-type corner struct {
-	frame
-	x, y float64 // its middle in modules, of a code of n
-}
-
 // code is a place in a picture where a code seems to be.
 type code struct {
 	g       *grey
@@ -123,7 +117,7 @@ func (c *code) version() int {
 	for _, s := range sure {
 		spread += (s - mean) * (s - mean)
 	}
-	if best < 0.6*math.Sqrt(spread/18)*1 || best-second < 0.1*best {
+	if best < 0.6*math.Sqrt(spread/18) || best-second < 0.1*best {
 		return 0
 	}
 	return v

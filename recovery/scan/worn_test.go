@@ -139,6 +139,25 @@ func TestPhotographs(t *testing.T) {
 	assert.GreaterOrEqual(t, share, 0.9)
 }
 
+// One photograph may show several codes.
+func TestSeveralCodes(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 1))
+	var texts []string
+	var codes []*symbol.Matrix
+	for _, n := range []int{330, 200, 500, 60} {
+		texts = append(texts, random(r, n))
+		m, err := symbol.Draw(texts[len(texts)-1], 80)
+		require.NoError(t, err)
+		codes = append(codes, m)
+	}
+	page := worn.NewPage(300, 5, codes...)
+	got := scan.Read(page.Photographed(page.Gray, 3000))
+	assert.Equal(t, texts, got.Texts)
+	assert.Len(t, got.Where, len(texts))
+	assert.Zero(t, got.Unread)
+	assert.Empty(t, scan.Read(worn.NewPage(200, 6).Gray), "a page without any")
+}
+
 func (r *rate) add(good bool, took time.Duration) {
 	r.all++
 	if good {

@@ -10,6 +10,7 @@ import (
 	"os"
 	"path/filepath"
 	"strconv"
+	"strings"
 
 	"github.com/rogpeppe/go-internal/testscript"
 
@@ -21,7 +22,7 @@ import (
 
 // cmdPaper is "paper SETUP PARTS FILE...": pages at 300 dpi that show the setup's code,
 // or its codes, one on each page; where SETUP is "-" a code of somebody else. A JPEG is a photograph: turned, tilted, blurred; a
-// PDF is a scan.
+// PDF is a scan; what is called cut is cut short.
 func cmdPaper(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) < 3 {
 		ts.Fatalf("usage: paper SETUP PARTS FILE...")
@@ -37,6 +38,9 @@ func cmdPaper(ts *testscript.TestScript, neg bool, args []string) {
 		ts.Check(err)
 		data, err := paper(worn.NewPage(300, uint64(i), m), filepath.Ext(name))
 		ts.Check(err)
+		if strings.HasPrefix(name, "cut") {
+			data = data[:len(data)/2]
+		}
 		ts.Check(os.WriteFile(ts.MkAbs(name), data, 0o666))
 	}
 }

@@ -30,15 +30,6 @@ func (b *paragraphs) empty() bool { return len(b.paras) == 0 }
 
 func (b *paragraphs) stretches() bool { return false }
 
-// pitch is that of the block's tallest line.
-func (b *paragraphs) pitch() Um {
-	p := Um(0)
-	for _, q := range b.paras {
-		p = max(p, q.pitch(b.st))
-	}
-	return p
-}
-
 // pitch is that of the paragraph's tallest line in a style.
 func (p para) pitch(st style) Um { return max(pitchOf(p.lead, st.cap), pitchOf(p.text, st.cap)) }
 

@@ -128,7 +128,7 @@ func (p *plan) lightInside(it item, bounds []bound) {
 			if turn > 0 {
 				why = fmt.Sprintf("inside the %s, turned %d° about what it is aimed at", wall.name, turn)
 				p.warn(l.Where.Key("place"), "turned", "look at the shadows; a smaller modifier may fit where it was",
-					"%q does not fit inside the %s along its own line: it comes from %d° beside its old direction", it.name, wall.name, turn)
+					"%q does not fit inside the %s along its own line: it comes from %d° %s its old direction", it.name, wall.name, turn, toward(here, to, aim))
 			}
 			p.move(it, p.handy(it, here, to, bounds, free), why)
 			p.baseInside(it, bounds)
@@ -138,6 +138,22 @@ func (p *plan) lightInside(it item, bounds []bound) {
 	p.warn(l.Where.Key("place"), code(wall), "take a smaller modifier, or leave the light out",
 		"%q reaches %s beyond the %s, and fits neither along its own line nor turned by up to %d° about what it is aimed at: it is left there",
 		it.name, p.length(by), wall.name, mostTurn)
+}
+
+// toward says to which side of its old direction, seen from what it is aimed at, a
+// light was turned: "below" or "above" where that is most of it, else "beside".
+func toward(was, is, aim exposure.Vec) string {
+	up := func(p exposure.Vec) float64 { return math.Atan2(p.Z-aim.Z, math.Hypot(p.X-aim.X, p.Y-aim.Y)) }
+	round := func(p exposure.Vec) float64 { return math.Atan2(p.Y-aim.Y, p.X-aim.X) }
+	tilted := up(is) - up(was)
+	turned := math.Abs(math.Remainder(round(is)-round(was), 2*math.Pi)) * math.Cos(up(was))
+	switch {
+	case tilted < -turned:
+		return "below"
+	case tilted > turned:
+		return "above"
+	}
+	return "beside"
 }
 
 // code is that of proof for the same finding.

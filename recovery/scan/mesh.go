@@ -2,6 +2,8 @@ package scan
 
 import (
 	"slices"
+
+	"stopleaf/recovery/symbol"
 )
 
 // likeLeast is how like an alignment pattern the pixels must be.
@@ -39,32 +41,6 @@ func (m *mesh) cell(x float64) (int, float64) {
 	return i, (x - m.nodes[i]) / (m.nodes[i+1] - m.nodes[i])
 }
 
-// alignment gives the middles of alignment patterns across and down, ISO/IEC 18004
-// annex E: evenly apart but for the first gap, an even number of modules.
-func alignment(n int) []float64 {
-	v := (n - 17) / 4
-	if v < 2 {
-		return nil
-	}
-	count := v/7 + 2
-	list := make([]float64, count)
-	last := n - 7
-	step := 0
-	if count > 2 {
-		step = (v*8 + count*3 + 5) / (count*4 - 4) * 2
-		// The rule gives 28 for version 32, where the table has 26.
-		if v == 32 {
-			step = 26
-		}
-	}
-	list[0] = 6.5
-	for i := count - 1; i > 0; i-- {
-		list[i] = float64(last) + 0.5
-		last -= step
-	}
-	return list
-}
-
 // lay finds where the modules are.
 func (c *code) lay() bool {
 	n := float64(c.n)
@@ -79,7 +55,7 @@ func (c *code) lay() bool {
 	if !ok {
 		return false
 	}
-	nodes := alignment(c.n)
+	nodes := symbol.Alignment(c.n)
 	c.mesh = mesh{flat: flat}
 	if len(nodes) < 2 {
 		return true

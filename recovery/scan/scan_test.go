@@ -7,6 +7,8 @@ import (
 	"github.com/makiuchi-d/gozxing/qrcode/decoder"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"stopleaf/recovery/symbol"
 )
 
 // The places of alignment patterns and the words of versions are those of gozxing, a
@@ -16,7 +18,7 @@ func TestVersions(t *testing.T) {
 		want, err := decoder.Version_GetVersionForNumber(v)
 		require.NoError(t, err)
 		var centres []int
-		for _, x := range alignment(17 + 4*v) {
+		for _, x := range symbol.Alignment(17 + 4*v) {
 			centres = append(centres, int(x))
 		}
 		assert.Equal(t, want.GetAlignmentPatternCenters(), append([]int{}, centres...), "version %d", v)

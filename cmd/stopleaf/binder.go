@@ -60,10 +60,6 @@ func (c *call) checkBinder() error {
 	if ext := strings.ToLower(filepath.Ext(name)); c.has("output") && name != "-" && ext != ".pdf" {
 		return &usageError{fmt.Sprintf("-o %q: a binder is a .pdf", name), "such as -o binder.pdf"}
 	}
-	known := c.papers()
-	if paper, given := c.set["paper"]; given && !contains(known, paper) {
-		return &usageError{fmt.Sprintf("a binder is not made on %s; allowed: %s", paper, strings.Join(known, ", ")), ""}
-	}
 	return c.checkBase()
 }
 
@@ -116,10 +112,8 @@ func (m *binderMaker) take(shelf *binder.Shelf) error {
 	b.Title, b.Owner = cmp.Or(conf.Title, words.T("binder.title")), cmp.Or(conf.Owner, shelf.Owner())
 	b.Paper, b.Holes, b.As = cmp.Or(m.set["paper"], conf.Paper), cmp.Or(m.set["holes"], conf.Holes), cmp.Or(m.set["as"], conf.As)
 	b.Duplex = m.has("duplex") || conf.Duplex != nil && *conf.Duplex
-	if first != nil {
-		if h := first.House; b.Paper == "" && h != nil && contains(m.papers(), h.Paper) {
-			b.Paper = h.Paper
-		}
+	if b.Paper == "" && first != nil {
+		b.Paper = m.paper(first)
 	}
 	for _, g := range groups {
 		sec := layout.BinderSection{Title: g.Title}

@@ -1,20 +1,14 @@
 package main
 
 import (
-	"fmt"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"stopleaf/layout"
 )
 
 // runBlank makes the form to fill in by hand: of a setup, or of none.
 func runBlank(c *call) error {
-	known := layout.BlankPapers()
-	if paper, given := c.set["paper"]; given && !contains(known, paper) {
-		return &usageError{fmt.Sprintf("the form is not made on %s; allowed: %s", paper, strings.Join(known, ", ")), ""}
-	}
 	if len(c.operands) > 0 {
 		return c.drawing("", "-blank.pdf", c.layBlank)
 	}
@@ -39,7 +33,7 @@ func runBlank(c *call) error {
 }
 
 func (c *call) layBlank(jobs []layout.Job) (*layout.Document, error) {
-	return layout.Blank(&jobs[0], jobs[0].Words, layout.BlankOptions{Paper: c.paper(jobs, layout.BlankPapers())})
+	return layout.Blank(&jobs[0], jobs[0].Words, layout.BlankOptions{Paper: c.paper(jobs[0].Setup)})
 }
 
 // emptyForm is the form without a setup.

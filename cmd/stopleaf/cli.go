@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"fmt"
 	"io"
@@ -18,16 +19,17 @@ type command struct {
 	least   int    // operands at least
 	most    int    // operands at most; -1 is any number
 	summary string
-	more    string        // said by "help NAME" only
-	told    func() string // more, where it is made when it is asked for
+	more    string              // said by "help NAME" only
+	told    func(*bytes.Buffer) // writes more, where that is made when it is asked for
 	flags   []string
+	papers  func() []string // what --paper may be; nil is any of papers
 	run     func(*call) error
 }
 
 // flag is one row of the flag table.
 type flag struct {
 	name    string
-	of      string // the one command that takes it like this; "" is any other
+	of      string // the commands that take it like this; "" is any other
 	short   string
 	value   string   // what stands for its value in help; "" for a switch
 	allowed []string // nil is anything
@@ -64,7 +66,12 @@ var listOrders = []string{"code", "title", "made"}
 // flagTable is every flag; a command lists the names of those it takes.
 func flagTable() []flag {
 	return []flag{
+		{name: "output", of: "binder", short: "o", value: "FILE", help: "write to FILE, a .pdf; - is standard output"},
+		{name: "output", of: "adapt", short: "o", value: "NEW", help: "the new setup file; - is standard output"},
+		{name: "output", of: "numbers check compare find list proof gear recover schema", short: "o", value: "FILE", help: "write to FILE; - is standard output"},
 		{name: "output", short: "o", value: "FILE", help: "write to FILE (.pdf, .svg, .png or .jpg by its ending); - is standard output"},
+		{name: "base", of: "check", value: "F", help: "what the key is set to read today; then its reading is checked too"},
+		{name: "base", of: "adapt", value: "F", help: "what the key is to read: f/4"},
 		{name: "base", value: "F[,F...]", help: "what the key is set to read, in place of the file's bases: f/4,f/5.6"},
 		{name: "paper", value: "SIZE", allowed: papers, help: "the paper"},
 		{name: "dpi", value: "N", help: "dots an inch of a .png or .jpg, 72 to 600; else 200"},
@@ -103,6 +110,7 @@ func flagTable() []flag {
 		{name: "record", value: "FILE", help: "write a new setup file with today's readings; one that is there is never written over"},
 		{name: "tolerance", value: "STOPS", help: "how far a light may be off; else its own, or the larger of 0.1 and half a step of its dial"},
 		{name: "write", help: "propose lines for the gear file, as YAML"},
+		{name: "strict", of: "binder", help: "a setup with mistakes stops the binder: nothing is written"},
 		{name: "strict", help: "end with 1 for warnings too"},
 		{name: "from", value: "STARTER", help: "the starter to begin with; without a name of a starter they are listed"},
 		{name: "watch", help: "draw again whenever the setup, its gear file or a photo is saved"},
@@ -118,7 +126,7 @@ func flagTable() []flag {
 func findFlag(name string, of *command) (found flag, ok bool) {
 	for _, f := range flagTable() {
 		switch same := f.name == name || f.short != "" && f.short == name; {
-		case same && f.of == of.name:
+		case same && contains(strings.Fields(f.of), of.name):
 			return f, true
 		case same && f.of == "":
 			found, ok = f, true
@@ -221,18 +229,34 @@ func (c *call) parseFlag(arg string, after []string) (used int, err error) {
 		}
 		value, used = after[0], 1
 	}
-	if f.allowed != nil && !contains(f.allowed, strings.ToLower(value)) {
-		return 0, &usageError{fmt.Sprintf("--%s %q is not known; allowed: %s", f.name, value, strings.Join(f.allowed, ", ")),
-			didYouMean(value, f.allowed)}
-	}
-	if f.allowed != nil {
-		value = strings.ToLower(value)
+	if allowed := c.cmd.allowed(f); allowed != nil {
+		given := value
+		if value = strings.ToLower(value); !contains(allowed, value) {
+			return 0, c.notAllowed(f, given, allowed)
+		}
 	}
 	if c.has(f.name) {
 		value = c.set[f.name] + "," + value
 	}
 	c.set[f.name] = value
 	return used, nil
+}
+
+// allowed are the values that the command's flag may have; nil is anything.
+func (c *command) allowed(f flag) []string {
+	if f.name == "paper" {
+		return c.madeOn()
+	}
+	return f.allowed
+}
+
+func (c *call) notAllowed(f flag, value string, allowed []string) error {
+	e := &usageError{fmt.Sprintf("--%s %q is not known", f.name, value), didYouMean(value, allowed)}
+	if contains(f.allowed, strings.ToLower(value)) {
+		e = &usageError{message: fmt.Sprintf("%s is not made on --%s %s", c.cmd.name, f.name, value)}
+	}
+	e.message += "; allowed: " + strings.Join(allowed, ", ")
+	return e
 }
 
 func (c *call) noValue(f flag) error {

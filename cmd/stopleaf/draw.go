@@ -53,7 +53,7 @@ func runPlan(c *call) error {
 }
 
 func (c *call) layCard(jobs []layout.Job) (*layout.Document, error) {
-	return layout.Card(jobs, layout.CardOptions{Paper: c.paper(jobs, c.papers()), Rulers: c.has("rulers"), Codes: c.has("code"), NoBack: c.toPicture(), Format: c.format})
+	return layout.Card(jobs, layout.CardOptions{Paper: c.paper(jobs[0].Setup), Rulers: c.has("rulers"), Codes: c.has("code"), NoBack: c.toPicture(), Format: c.format})
 }
 
 // toPicture says whether pages go to files of one page each, which hold the setup as

@@ -12,20 +12,19 @@ import (
 )
 
 // findHelp is what "help find" says, the filters from their table.
-func findHelp() string {
-	var b bytes.Buffer
-	b.WriteString("A word that is a file or folder is a PATH, looked into at any depth; without one it is this folder. What\n" +
-		"follows -- is never a PATH. Every word must stand in a setup, whatever its case and accents, or begin one\n" +
-		"there: 8 points in title or code, 4 in tags, 2 in names, roles, modifiers, heads and kinds, 1 in notes;\n" +
-		"a whole word counts 4/3 of a beginning. 'low key' in quotes is a phrase. What is private is not looked at.\n\n" +
-		"Filters; quote those with < or > from the shell, or write lights:..3, ratio:4.., lights:2..4:\n\n")
-	rows := [][]string{}
+func findHelp(b *bytes.Buffer) {
+	writeWrapped(b, "", "A word that is a file or folder is a PATH, looked into at any depth; without one it is this folder. What "+
+		"follows -- is never a PATH. Every word must stand in a setup, whatever its case and accents, or begin one "+
+		"there: 8 points in title or code, 4 in tags, 2 in names, roles, modifiers, heads and kinds, 1 in notes; "+
+		"a whole word counts 4/3 of a beginning. 'low key' in quotes is a phrase. What is private is not looked at.")
+	b.WriteString("\nFilters; quote those with < or > from the shell, or write lights:..3, ratio:4.., lights:2..4:\n\n")
+	var rows [][2]string
 	for _, f := range find.Filters() {
-		rows = append(rows, []string{"  " + f.Use, f.Help})
+		rows = append(rows, [2]string{"  " + f.Use, f.Help})
 	}
-	writeTable(&b, rows, "ll")
-	b.WriteString("\nEnds with 1 when nothing is found or a setup is broken; the others are looked through all the same.")
-	return b.String()
+	writeSaid(b, rows)
+	b.WriteString("\n")
+	writeWrapped(b, "", "Ends with 1 when nothing is found or a setup is broken; the others are looked through all the same.")
 }
 
 func runFind(c *call) error {

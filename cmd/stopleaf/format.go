@@ -42,7 +42,7 @@ func (c *call) readFormat() (problems setup.Problems, inputs []string, err error
 		e := &fileError{message: fmt.Sprintf("could not read %q: %s", name, reason(err))}
 		if errors.Is(err, fs.ErrNotExist) {
 			e.hint = nearFile(name)
-			if contains(c.papers(), name) {
+			if contains(c.cmd.madeOn(), name) {
 				e.hint = "for a built-in paper: --paper " + name
 			}
 		}
@@ -52,24 +52,21 @@ func (c *call) readFormat() (problems setup.Problems, inputs []string, err error
 	return problems, inputs, nil
 }
 
-// papers are those that a document with page formats is made on.
-func (c *call) papers() []string {
-	switch c.cmd.name {
-	case "sheet", "binder":
-		return layout.SheetPapers()
-	case "stands":
-		return layout.StandPapers()
+// madeOn are the papers that --paper may name.
+func (c *command) madeOn() []string {
+	if c.papers == nil {
+		return papers
 	}
-	return papers
+	return c.papers()
 }
 
-// paper is what a document is printed on: that of --paper, else the house's
-// where the document is made on it, else the document's own ("").
-func (c *call) paper(jobs []layout.Job, known []string) string {
+// paper is what a document is printed on: that of --paper, else that of the
+// setup's house where the document is made on it, else the document's own ("").
+func (c *call) paper(first *setup.Setup) string {
 	if paper, given := c.set["paper"]; given {
 		return paper
 	}
-	if h := jobs[0].Setup.House; h != nil && contains(known, h.Paper) {
+	if h := first.House; h != nil && contains(c.cmd.madeOn(), h.Paper) {
 		return h.Paper
 	}
 	return ""

@@ -17,10 +17,6 @@ import (
 
 // runPack says what to bring for the setups: as text, as JSON, or on pages.
 func runPack(c *call) error {
-	known := layout.SheetPapers()
-	if paper, given := c.set["paper"]; given && !contains(known, paper) {
-		return &usageError{fmt.Sprintf("the kit list is not made on %s; allowed: %s", paper, strings.Join(known, ", ")), ""}
-	}
 	d := &drawer{call: c, ending: "-pack.pdf"}
 	pages, err := d.packPages()
 	if err != nil {
@@ -126,11 +122,7 @@ func (c *call) kitList(list *kit.List) (*layout.Document, error) {
 	if err != nil {
 		return nil, err
 	}
-	paper := c.set["paper"]
-	if paper == "" && first.House != nil && contains(layout.SheetPapers(), first.House.Paper) {
-		paper = first.House.Paper
-	}
-	doc, err := layout.Pack(list, words, layout.PackOptions{Paper: paper})
+	doc, err := layout.Pack(list, words, layout.PackOptions{Paper: c.paper(first)})
 	if err != nil {
 		return nil, err
 	}

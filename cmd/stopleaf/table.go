@@ -32,6 +32,18 @@ func writeTable(b *bytes.Buffer, rows [][]string, align string) {
 	}
 }
 
+// writeSaid writes what each row's first is, its second beside it in a column
+// of lines.
+func writeSaid(b *bytes.Buffer, rows [][2]string) {
+	wide := 0
+	for _, row := range rows {
+		wide = max(wide, utf8.RuneCountInString(row[0]))
+	}
+	for _, row := range rows {
+		writeWrapped(b, row[0]+strings.Repeat(" ", wide+2-utf8.RuneCountInString(row[0])), row[1])
+	}
+}
+
 // writeWrapped writes text in lines of at most 90 runes, the first begun by
 // lead, the others set in as far.
 func writeWrapped(b *bytes.Buffer, lead, text string) {

@@ -321,11 +321,9 @@ func (b *builder) firstSideWith(inner Rect, bears bool) (side, []box, error) {
 		fits := func() bool {
 			return b.fits(&root, inner.W, b.room(inner, b.onNext(names(next)), true), bears) && !b.tooNarrow(&root, inner.W)
 		}
-		for _, name := range n.Give {
-			if fits() {
-				break
-			}
-			smaller, gone := root.without(name)
+		fit := fits()
+		for i := 0; !fit && i < len(n.Give); i++ {
+			smaller, gone := root.without(n.Give[i])
 			if gone == nil || gone.empty() {
 				continue
 			}
@@ -333,8 +331,9 @@ func (b *builder) firstSideWith(inner Rect, bears bool) (side, []box, error) {
 			if next, err = b.rest(&root, n); err != nil {
 				return side{}, nil, err
 			}
+			fit = fits()
 		}
-		if fits() {
+		if fit {
 			return side{root: root, bears: bears}, next, nil
 		}
 		if i == len(b.f.Sides)-1 && bears {

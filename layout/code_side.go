@@ -117,7 +117,7 @@ func (b *builder) part(root *box, w, room Um) (upper, low box, h Um) {
 		first, last := *root, box{gap: root.gap}
 		if k > 0 {
 			first.parts, last.parts = root.parts[:n-k], root.parts[n-k:]
-			if beside < besideLeast || cramped(&last, beside) {
+			if beside < besideLeast || cramped(&root.parts[n-k], beside) {
 				break
 			}
 		}
@@ -162,9 +162,7 @@ func cramped(b *box, w Um) bool {
 		case *fillIn: // it is written in
 			return true
 		case *lightsBlock:
-			if len(v.tables(w)) > 1 { // its bases do not go beside each other
-				return true
-			}
+			return w < besideLeast || !v.onePart(w)
 		}
 		return w < besideLeast || needed(b.block, w) > w
 	}

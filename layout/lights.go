@@ -83,7 +83,37 @@ type lightsBlock struct {
 	n     node
 	f     *format
 	parts map[Um][]*table // by width
+	all   *table          // of all bases
+	needs Um              // the least width of all
 	rest  []*table        // what a split left, instead
+}
+
+// whole is the table of all bases, and the least width it can be set in.
+func (b *lightsBlock) whole() (*table, Um) {
+	if b.all == nil {
+		b.all = lightsTable(b.job, b.n, b.f, 0, b.bases())
+		b.needs = b.all.needs()
+	}
+	return b.all, b.needs
+}
+
+// bases is for how many bases it has columns.
+func (b *lightsBlock) bases() int {
+	for _, c := range b.n.Columns {
+		if holds(c, "target") || holds(c, "dial") {
+			return len(b.job.Numbers.Bases)
+		}
+	}
+	return 0
+}
+
+// onePart says whether a width is enough for it as one table.
+func (b *lightsBlock) onePart(w Um) bool {
+	if b.rest != nil {
+		return len(b.rest) == 1 && b.rest[0].needs() <= w
+	}
+	_, needs := b.whole()
+	return needs <= w
 }
 
 func (b *lightsBlock) tables(w Um) []*table {
@@ -93,17 +123,16 @@ func (b *lightsBlock) tables(w Um) []*table {
 	if ts, ok := b.parts[w]; ok {
 		return ts
 	}
-	bases := 0
-	for _, c := range b.n.Columns {
-		if holds(c, "target") || holds(c, "dial") {
-			bases = len(b.job.Numbers.Bases)
-		}
-	}
+	bases := b.bases()
 	var ts []*table
 	for lo := 0; ; {
 		hi := bases
-		t := lightsTable(b.job, b.n, b.f, lo, hi)
-		for hi > lo+1 && t.needs() > w {
+		t, needs := b.whole()
+		if lo > 0 {
+			t = lightsTable(b.job, b.n, b.f, lo, hi)
+			needs = t.needs()
+		}
+		for ; hi > lo+1 && needs > w; needs = t.needs() {
 			hi--
 			t = lightsTable(b.job, b.n, b.f, lo, hi)
 		}

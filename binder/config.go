@@ -60,7 +60,7 @@ func ParseConfig(file string, src []byte) (*Config, setup.Problems) {
 		if !v.Has("title") {
 			r.Err(s.Pos, "no-title", "a section has no title", "give it a title, which stands on its divider")
 		} else if !v.Has("setups") && !v.Has("tags") {
-			r.Err(s.Pos, "empty-section", fmt.Sprintf("the section %q says nothing of what is in it", s.Title), "give it setups, tags or both")
+			r.Err(s.Pos, "empty-section", fmt.Sprintf("the section %q says nothing of what is in it", s.Title), "give it setups, tags or both; what is in no section comes last by itself")
 		}
 		c.Sections = append(c.Sections, s)
 	}

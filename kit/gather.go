@@ -169,17 +169,17 @@ func bodyKey(m *setup.Modifier) string {
 func sorted(list []string) string { return strings.Join(slices.Sorted(slices.Values(list)), " ") }
 
 func (g *gatherer) head(l *setup.Light) {
-	h := l.Head
+	h, continuous := l.Head, l.Source == exposure.Continuous
 	if h == nil || h.Name == "" && h.Kind == "" && h.EnergyWs == nil && h.Supply != "battery" {
 		kg := none
 		if h != nil {
 			kg = mass(h.Mass)
 		}
-		continuous := l.Source == exposure.Continuous
-		g.put(Head, key("?", continuous && h == nil), Thing{Continuous: continuous && h == nil}, 1, false, kg, l.Number)
+		g.put(Head, key("?", continuous), Thing{Continuous: continuous}, 1, false, kg, l.Number)
 		return
 	}
-	g.put(Head, key(h.Name, h.Kind, h.EnergyWs, h.Supply == "battery"), Thing{Head: h}, 1, false, mass(h.Mass), l.Number)
+	unnamed := h.Name == "" && h.Kind == "" && continuous
+	g.put(Head, key(h.Name, h.Kind, h.EnergyWs, h.Supply == "battery", unnamed), Thing{Head: h, Continuous: continuous}, 1, false, mass(h.Mass), l.Number)
 }
 
 func (g *gatherer) stand(st *setup.Stand, number int) {

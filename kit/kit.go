@@ -44,7 +44,7 @@ var Kinds = []Kind{Pack, Head, Modifier, Gel, Panel, Stand, Boom, Counterweight,
 type Thing struct {
 	Pack       *setup.Pack
 	Head       *setup.Head
-	Continuous bool // of a head that is not described: no flash
+	Continuous bool // of a head: no flash
 	Modifier   *setup.Modifier
 	Part       Part // of the modifier: only that is meant
 	Named      bool // other modifiers of this kind and size go by another name

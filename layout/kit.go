@@ -119,7 +119,15 @@ func (k kitWords) head(t *kit.Thing) string {
 		}
 		return k.t("kit-head-unknown")
 	}
-	what := listed(h.Name, kindWord(h.Kind, k.w), energyText(h.EnergyWs))
+	kind := kindWord(h.Kind, k.w)
+	switch {
+	case h.Name != "" || kind != "":
+	case t.Continuous:
+		kind = k.t("kit-lamp")
+	default:
+		kind = k.t("kit-head")
+	}
+	what := listed(h.Name, kind, energyText(h.EnergyWs))
 	if h.Supply == "battery" && !strings.Contains(h.Kind, "battery") {
 		return listed(what, k.t("kit-battery"))
 	}

@@ -298,16 +298,16 @@ func (m *binderMaker) wanted(i int, pages []layout.Page) []layout.Page {
 	return pages
 }
 
-// finish tells what was wrong: every mistake, and how many warnings there are.
+// finish tells what was wrong: every mistake, and how many more warnings there are.
 func (m *binderMaker) finish() error {
-	errors := slices.DeleteFunc(slices.Clone(m.problems), func(p setup.Problem) bool { return p.Level != setup.Error })
-	if err := m.report(m.stderr, errors); err != nil {
+	said := slices.DeleteFunc(slices.Clone(m.problems), func(p setup.Problem) bool { return !told(p) })
+	if err := m.report(m.stderr, said); err != nil {
 		return err
 	}
-	if n := len(distinct(m.problems)) - len(distinct(errors)); n > 0 {
+	if n := len(distinct(m.problems)) - len(distinct(said)); n > 0 {
 		m.say("%s; stopleaf proof lists them", many(n, "warning"))
 	}
-	if errors.HasErrors() {
+	if said.HasErrors() {
 		return errReported
 	}
 	return nil

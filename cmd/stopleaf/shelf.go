@@ -39,6 +39,10 @@ func (c *call) shelf(paths []string, each func(*binder.Item)) (*binder.Shelf, er
 // where codes are what they go by.
 func shelfErrors(s *binder.Shelf, codes bool) setup.Problems {
 	return slices.DeleteFunc(s.All(), func(p setup.Problem) bool {
-		return p.Level == setup.Missing || p.Level == setup.Warning && p.Code != "link-out" || p.Code == "code-twice" && !codes
+		return !told(p) || p.Code == "code-twice" && !codes
 	})
 }
+
+// told says whether a problem is told where many setups are gone through: an error,
+// or what is left out of them.
+func told(p setup.Problem) bool { return p.Level == setup.Error || p.Code == "link-out" }

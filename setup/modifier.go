@@ -187,6 +187,9 @@ func FormatSides(w, h float64, u Units) string {
 // diffuser, gel NAME", commas between, in any order after the kind.
 func (m *meaning) shortModifier(w *written) *Modifier {
 	p := parts(w.text)
+	if m.gear.modifier(p[0]) == nil {
+		p = append(uncomma(p[0]), p[1:]...)
+	}
 	mod := m.kindAndSize(w, p[0])
 	for _, part := range p[1:] {
 		low := strings.ToLower(part)
@@ -209,6 +212,38 @@ func (m *meaning) shortModifier(w *written) *Modifier {
 		}
 	}
 	return mod
+}
+
+// uncomma parts "strip 0.3 x 1.2 grid 30" where a comma was forgotten: before the
+// words for a grid, a diffuser or a gel.
+func uncomma(text string) []string {
+	words := strings.Fields(text)
+	at := func(i int) string {
+		if i < 0 || i >= len(words) {
+			return ""
+		}
+		return strings.ToLower(words[i])
+	}
+	joins := func(word string) bool { return word == "and" || word == "+" || word == "&" }
+	var out []string
+	from := 0
+	for i := 1; i < len(words); i++ {
+		next := at(i + 1)
+		begins := false
+		switch at(i) {
+		case "grid":
+			begins = next == "" || isDigit(next[0])
+		case "inner", "front":
+			begins = !joins(at(i-1)) && (joins(next) || strings.HasPrefix(next, "diffuser"))
+		case "gel":
+			begins = next != ""
+		}
+		if begins {
+			out = append(out, strings.Join(words[from:i], " "))
+			from = i
+		}
+	}
+	return append(out, strings.Join(words[from:], " "))
 }
 
 // cutFold takes a word off the front or the end, whatever its case.

@@ -1,10 +1,7 @@
 package layout_test
 
 import (
-	"bytes"
 	"fmt"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -12,7 +9,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"stopleaf/layout"
-	"stopleaf/render/dump"
 	"stopleaf/setup"
 )
 
@@ -232,18 +228,6 @@ func TestBlankGolden(t *testing.T) {
 		doc, err := layout.Blank(job, wording(t), layout.BlankOptions{})
 		require.NoError(t, err)
 		assert.Empty(t, blankFaults(doc, name))
-		var b bytes.Buffer
-		require.NoError(t, dump.Write(&b, doc))
-		path := filepath.Join("..", "testdata", "golden", "layout", name+"-blank-a5.txt")
-		if *update {
-			require.NoError(t, os.WriteFile(path, b.Bytes(), 0o644))
-			continue
-		}
-		want, err := os.ReadFile(path)
-		require.NoError(t, err)
-		if !bytes.Equal(want, b.Bytes()) {
-			line, was, is := firstDifference(want, b.Bytes())
-			t.Errorf("%s differs at line %d:\n  was %s\n  is  %s\nlook at the page, then run with -update", path, line, was, is)
-		}
+		golden(t, name+"-blank-a5", doc)
 	}
 }

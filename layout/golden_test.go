@@ -50,20 +50,26 @@ func TestGolden(t *testing.T) {
 			for i := range doc.Pages {
 				assert.Empty(t, layout.Check(&doc.Pages[i]), "%s %s, page %d", name, kind, i+1)
 			}
-			var b bytes.Buffer
-			require.NoError(t, dump.Write(&b, doc))
-			path := filepath.Join("..", "testdata", "golden", "layout", name+"-"+kind+".txt")
-			if *update {
-				require.NoError(t, os.WriteFile(path, b.Bytes(), 0o644))
-				continue
-			}
-			want, err := os.ReadFile(path)
-			require.NoError(t, err)
-			if !bytes.Equal(want, b.Bytes()) {
-				line, was, is := firstDifference(want, b.Bytes())
-				t.Errorf("%s differs at line %d:\n  was %s\n  is  %s\nlook at the page, then run with -update", path, line, was, is)
-			}
+			golden(t, name+"-"+kind, doc)
 		}
+	}
+}
+
+// golden holds a document's display list against the one that was read and accepted.
+func golden(t *testing.T, name string, doc *layout.Document) {
+	t.Helper()
+	var b bytes.Buffer
+	require.NoError(t, dump.Write(&b, doc))
+	path := filepath.Join("..", "testdata", "golden", "layout", name+".txt")
+	if *update {
+		require.NoError(t, os.WriteFile(path, b.Bytes(), 0o644))
+		return
+	}
+	want, err := os.ReadFile(path)
+	require.NoError(t, err)
+	if !bytes.Equal(want, b.Bytes()) {
+		line, was, is := firstDifference(want, b.Bytes())
+		t.Errorf("%s differs at line %d:\n  was %s\n  is  %s\nlook at the page, then run with -update", path, line, was, is)
 	}
 }
 

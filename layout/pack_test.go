@@ -14,7 +14,6 @@ import (
 	"stopleaf/internal/outside"
 	"stopleaf/kit"
 	"stopleaf/layout"
-	"stopleaf/render/dump"
 	"stopleaf/render/pdf"
 	"stopleaf/setup"
 	"stopleaf/templates"
@@ -123,18 +122,7 @@ func demoSetups(t *testing.T) []*setup.Setup {
 func TestGoldenPack(t *testing.T) {
 	doc, err := layout.Pack(kit.For(demoSetups(t)...), wording(t), layout.PackOptions{})
 	require.NoError(t, err)
-	var b bytes.Buffer
-	require.NoError(t, dump.Write(&b, doc))
-	path := filepath.Join("..", "testdata", "golden", "layout", "pack-a4.txt")
-	if *update {
-		require.NoError(t, os.WriteFile(path, b.Bytes(), 0o644))
-	}
-	want, err := os.ReadFile(path)
-	require.NoError(t, err)
-	if !bytes.Equal(want, b.Bytes()) {
-		line, was, is := firstDifference(want, b.Bytes())
-		t.Errorf("%s differs at line %d:\n  was %s\n  is  %s\nlook at the page, then run with -update", path, line, was, is)
-	}
+	golden(t, "pack-a4", doc)
 }
 
 // Another reader of PDF gives each row on one line: quantity, thing, mass, who

@@ -1,10 +1,7 @@
 package layout_test
 
 import (
-	"bytes"
 	"fmt"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -12,7 +9,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"stopleaf/layout"
-	"stopleaf/render/dump"
 	"stopleaf/setup"
 	"stopleaf/templates"
 )
@@ -229,18 +225,6 @@ func TestGoldenSheet(t *testing.T) {
 		}
 		doc, err := layout.Sheet([]layout.Job{job}, layout.SheetOptions{})
 		require.NoError(t, err)
-		var b bytes.Buffer
-		require.NoError(t, dump.Write(&b, doc))
-		path := filepath.Join("..", "testdata", "golden", "layout", name+"-sheet-a4.txt")
-		if *update {
-			require.NoError(t, os.WriteFile(path, b.Bytes(), 0o644))
-			continue
-		}
-		want, err := os.ReadFile(path)
-		require.NoError(t, err)
-		if !bytes.Equal(want, b.Bytes()) {
-			line, was, is := firstDifference(want, b.Bytes())
-			t.Errorf("%s differs at line %d:\n  was %s\n  is  %s\nlook at the page, then run with -update", path, line, was, is)
-		}
+		golden(t, name+"-sheet-a4", doc)
 	}
 }

@@ -16,7 +16,6 @@ import (
 	"stopleaf/exposure"
 	"stopleaf/internal/outside"
 	"stopleaf/layout"
-	"stopleaf/render/dump"
 	"stopleaf/render/pdf"
 	"stopleaf/safety"
 	"stopleaf/setup"
@@ -330,20 +329,7 @@ func TestStandsCutInOrder(t *testing.T) {
 
 // The display list of a portrait's cards, as text.
 func TestGoldenStands(t *testing.T) {
-	job := goldenJobs(t)["bread"]
-	var b bytes.Buffer
-	require.NoError(t, dump.Write(&b, stands(t, job, layout.StandsOptions{})))
-	path := filepath.Join("..", "testdata", "golden", "layout", "bread-stands-a6.txt")
-	if *update {
-		require.NoError(t, os.WriteFile(path, b.Bytes(), 0o644))
-		return
-	}
-	want, err := os.ReadFile(path)
-	require.NoError(t, err)
-	if !bytes.Equal(want, b.Bytes()) {
-		line, was, is := firstDifference(want, b.Bytes())
-		t.Errorf("%s differs at line %d:\n  was %s\n  is  %s\nlook at the page, then run with -update", path, line, was, is)
-	}
+	golden(t, "bread-stands-a6", stands(t, goldenJobs(t)["bread"], layout.StandsOptions{}))
 }
 
 // Another reader of PDF finds each card's target and dial in one piece.

@@ -58,8 +58,6 @@ func main() {
 	fmt.Fprintf(&out, "// spans are the runs of runes that both faces hold; at is the place of lo in advances.\n")
 	fmt.Fprintf(&out, "var spans = [...]span{\n%s}\n\n", spans(runes))
 	top, bottom := 0, 0
-	var glyphs bytes.Buffer
-	fmt.Fprintf(&glyphs, "// glyphs are the numbers of the glyphs in the cut fonts, regular and bold.\nvar glyphs = [2][%d]uint16{\n", len(runes))
 	fmt.Fprintf(&out, "// advances are in thousandths of the em, regular and bold.\nvar advances = [2][%d]uint16{\n", len(runes))
 	for _, f := range faces {
 		cut := fpdf.UTF8CutFont(bytes.Clone(f.ttf), string(runes))
@@ -67,9 +65,8 @@ func main() {
 		m := measure(cut, runes)
 		top, bottom = max(top, m.above), max(bottom, m.below)
 		row(&out, m.advances)
-		row(&glyphs, m.glyphs)
 	}
-	fmt.Fprintf(&out, "}\n\n%s}\n\n// The furthest that the ink of any letter, figure or mark reaches above and\n// below the baseline, in font units.\nconst (\n\tinkAbove = %d\n\tinkBelow = %d\n)\n", &glyphs, top, bottom)
+	fmt.Fprintf(&out, "}\n\n// The furthest that the ink of any letter, figure or mark reaches above and\n// below the baseline, in font units.\nconst (\n\tinkAbove = %d\n\tinkBelow = %d\n)\n", top, bottom)
 	src, err := format.Source(out.Bytes())
 	must(err)
 	must(os.WriteFile("table.go", src, 0o644))
@@ -130,25 +127,27 @@ func row(out *bytes.Buffer, list []int) {
 	fmt.Fprintf(out, "\n},\n")
 }
 
-// measures are each rune's advance in thousandths of the em and glyph, and how
-// far ink reaches above and below the baseline in font units.
+// measures are each rune's advance in thousandths of the em, and how far ink reaches
+// above and below the baseline in font units.
 type measures struct {
-	advances, glyphs []int
-	above, below     int
+	advances     []int
+	above, below int
 }
 
 func measure(ttf []byte, runes []rune) (m measures) {
 	f, err := sfnt.Parse(ttf)
 	must(err)
 	upem := int(f.UnitsPerEm())
-	for _, r := range runes {
+	for i, r := range runes {
 		g, err := f.GlyphIndex(nil, r)
 		must(err)
+		if int(g) != i+1 { // Glyph relies on it
+			log.Fatalf("%q has glyph %d in the cut font, and its place is %d", r, g, i)
+		}
 		box, a, err := f.GlyphBounds(nil, g, fixed.I(upem), font.HintingNone)
 		must(err)
 		units := int(a / 64)
 		m.advances = append(m.advances, (units*1000+upem/2)/upem)
-		m.glyphs = append(m.glyphs, int(g))
 		m.above, m.below = max(m.above, int(-box.Min.Y/64)), max(m.below, int(box.Max.Y/64))
 	}
 	return m

@@ -99,11 +99,10 @@ func Advance(r rune, bold bool) int64 {
 	return int64(advances[face(bold)][Place(r)])
 }
 
-// Glyph gives the number of a rune's glyph in the face that Font gives. A rune
-// that the fonts do not hold has that of Box.
-func Glyph(r rune, bold bool) uint16 {
-	return glyphs[face(bold)][Place(r)]
-}
+// Glyph gives the number of a rune's glyph in both faces that Font gives: they are
+// cut to the same runes, in order, after the glyph 0 of what is missing. A rune that
+// the fonts do not hold has that of Box.
+func Glyph(r rune) uint16 { return uint16(Place(r) + 1) }
 
 // Units gives the width of a string in thousandths of the em: the plain sum of
 // its runes' advances after Clean, without kerning.

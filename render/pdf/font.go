@@ -115,7 +115,7 @@ func (f *font) prepare(plain bool) {
 	for i, r := range f.runes {
 		switch {
 		case r != 0:
-			glyphs[i] = text.Glyph(r, f.bold)
+			glyphs[i] = text.Glyph(r)
 		case i > 0:
 			glyphs[i] = noGlyph
 		}

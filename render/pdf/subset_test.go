@@ -16,7 +16,7 @@ func allGlyphs(bold bool) []uint16 {
 	glyphs := []uint16{0}
 	for r := rune(' '); r < 0xFFFF; r++ {
 		if text.Has(r) {
-			glyphs = append(glyphs, text.Glyph(r, bold))
+			glyphs = append(glyphs, text.Glyph(r))
 		}
 	}
 	return glyphs

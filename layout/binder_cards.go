@@ -17,7 +17,9 @@ func (b *Binder) pairedSides(s *BinderSetup, sides []Page) []Page {
 		pg.Label = s.pageLabel(len(pages))
 		if at+1 < len(sides) {
 			low := sides[at+1]
-			pg.Items = append(pg.Items, shifted(low.Items, 0, Mm(b.card.Height-2*b.card.Margin)+cardGap, "2")...)
+			shift(low.Items, 0, Mm(b.card.Height-2*b.card.Margin)+cardGap)
+			rename(low.Items, "2")
+			pg.Items = append(pg.Items, low.Items...)
 			pg.Desc += " " + low.Desc
 			pg.addSources(low.Sources...)
 		}

@@ -31,3 +31,16 @@ func shift(items []Item, dx, dy Um) {
 		}
 	}
 }
+
+// rename gives the ids of groups an ending of their own, where several pages become
+// one.
+func rename(items []Item, ending string) {
+	for _, it := range items {
+		if g, ok := it.(*Group); ok {
+			if g.ID != "" {
+				g.ID += "-" + ending
+			}
+			rename(g.Items, ending)
+		}
+	}
+}

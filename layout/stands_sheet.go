@@ -147,7 +147,9 @@ func sheetOf(cards []*Page, f *format, n int, back bool) Page {
 			continue
 		}
 		r := cardRect(f, pos, back)
-		p.add(&Group{ID: "card-" + strconv.Itoa(pos+1), Label: c.Desc, Items: shifted(c.Items, r.X, r.Y, strconv.Itoa(pos+1))})
+		shift(c.Items, r.X, r.Y)
+		rename(c.Items, strconv.Itoa(pos+1))
+		p.add(&Group{ID: "card-" + strconv.Itoa(pos+1), Label: c.Desc, Items: c.Items})
 		if len(names) == 0 {
 			pg.ScaleDenominator, pg.Label = c.ScaleDenominator, c.Label+"-sheet"
 		} else if pg.ScaleDenominator != c.ScaleDenominator {
@@ -181,59 +183,4 @@ func cutMarks(p *pen, f *format) {
 		mark(Point{first.X - cutGap - left, y}, Point{first.X - cutGap, y})
 		mark(Point{last.right() + cutGap, y}, Point{last.right() + cutGap + left, y})
 	}
-}
-
-// shifted is a copy of items moved on the page; the ids of groups get an ending
-// of their own.
-func shifted(items []Item, dx, dy Um, ending string) []Item {
-	out := make([]Item, 0, len(items))
-	for _, it := range items {
-		switch v := it.(type) {
-		case *Path:
-			c := *v
-			c.Segs = make([]Seg, len(v.Segs))
-			for i, s := range v.Segs {
-				for k := range s.P {
-					s.P[k].X += dx
-					s.P[k].Y += dy
-				}
-				c.Segs[i] = s
-			}
-			out = append(out, &c)
-		case *Text:
-			c := *v
-			c.X, c.Y = c.X+dx, c.Y+dy
-			out = append(out, &c)
-		case *Image:
-			c := *v
-			c.X, c.Y = c.X+dx, c.Y+dy
-			if v.open != nil {
-				o := *v.open
-				o.room.X, o.room.Y = o.room.X+dx, o.room.Y+dy
-				c.open = &o
-			}
-			out = append(out, &c)
-		case *Code:
-			c := *v
-			c.X, c.Y = c.X+dx, c.Y+dy
-			out = append(out, &c)
-		case *Link:
-			c := *v
-			c.X, c.Y = c.X+dx, c.Y+dy
-			out = append(out, &c)
-		case *Group:
-			c := *v
-			if v.Clip != nil {
-				r := *v.Clip
-				r.X, r.Y = r.X+dx, r.Y+dy
-				c.Clip = &r
-			}
-			if c.ID != "" && ending != "" {
-				c.ID += "-" + ending
-			}
-			c.Items = shifted(v.Items, dx, dy, ending)
-			out = append(out, &c)
-		}
-	}
-	return out
 }

@@ -102,7 +102,7 @@ func pdfImage(data []byte, pos, left int) (*image.Gray, error) {
 	switch {
 	case size < 0 || size > len(body) || s.w <= 0 || s.h <= 0:
 		return nil, errBrokenImage
-	case s.w > photo.MaxPixels || s.h > photo.MaxPixels || s.w*s.h > photo.MaxPixels:
+	case s.w > photo.MaxPixels || s.h > photo.MaxPixels || int64(s.w)*int64(s.h) > photo.MaxPixels:
 		return nil, fmt.Errorf("a picture in it has %d x %d pixels, more than %d megapixels", s.w, s.h, photo.MaxPixels/1_000_000)
 	case s.w*s.h > left:
 		return nil, errors.New("its pictures have too many pixels together; hand in some of its pages alone")
@@ -116,10 +116,7 @@ func number(dict, key string, none int) int {
 	if m == nil {
 		return none
 	}
-	n, err := strconv.Atoi(m[1])
-	if err != nil {
-		return none
-	}
+	n, _ := strconv.Atoi(m[1]) // the largest there is for one that an int does not hold
 	return n
 }
 

@@ -167,7 +167,7 @@ func TestHostilePictures(t *testing.T) {
 	binary.BigEndian.PutUint32(huge[16:], 60_000)
 	binary.BigEndian.PutUint32(huge[20:], 60_000)
 	binary.BigEndian.PutUint32(huge[29:], crc32.ChecksumIEEE(huge[12:29]))
-	image := func(w, h int, keys string, body []byte) string {
+	image := func(w, h int64, keys string, body []byte) string {
 		return fmt.Sprintf("%%PDF-1.4\n7 0 obj\n<</Subtype/Image/Width %d/Height %d%s/Length %d>>\nstream\n%s\nendstream\n", w, h, keys, len(body), body)
 	}
 	const flat = "/BitsPerComponent 8/Filter/FlateDecode"

@@ -88,13 +88,13 @@ func (c *coverage) edge(ax, ay, bx, by, way int) {
 	}
 }
 
-// scaled is a*b/d rounded down, d positive.
+// scaled is a*b/d rounded down, d positive; it fits an int, a*b need not.
 func scaled(a, b, d int) int {
-	q := a * b
+	q, by := int64(a)*int64(b), int64(d)
 	if q < 0 {
-		return -((-q + d - 1) / d)
+		return int(-((-q + by - 1) / by))
 	}
-	return q / d
+	return int(q / by)
 }
 
 // strip adds the part of an edge that lies in one row, from x0 to x1 across and
@@ -120,7 +120,7 @@ func (c *coverage) strip(row, x0, x1, dy, way int) {
 		}
 		high := dy - done
 		if next < x1 {
-			high = dy*(next-x0)/(x1-x0) - done
+			high = scaled(dy, next-x0, x1-x0) - done
 		}
 		if x >= 0 {
 			column := x >> subBits

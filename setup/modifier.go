@@ -188,7 +188,11 @@ func FormatSides(w, h float64, u Units) string {
 func (m *meaning) shortModifier(w *written) *Modifier {
 	p := parts(w.text)
 	if m.gear.modifier(p[0]) == nil {
-		p = append(uncomma(p[0]), p[1:]...)
+		first := uncomma(p[0])
+		// A kind that is not known may have such words in it.
+		if kind, _ := cutSize(first[0]); grammar.FindKind(kind) != nil || m.gear.modifier(first[0]) != nil {
+			p = append(first, p[1:]...)
+		}
 	}
 	mod := m.kindAndSize(w, p[0])
 	for _, part := range p[1:] {
@@ -234,7 +238,8 @@ func uncomma(text string) []string {
 		case "grid":
 			begins = next == "" || isDigit(next[0])
 		case "inner", "front":
-			begins = !joins(at(i-1)) && (joins(next) || strings.HasPrefix(next, "diffuser"))
+			other := joins(next) && (at(i+2) == "inner" || at(i+2) == "front")
+			begins = !joins(at(i-1)) && (other || strings.HasPrefix(next, "diffuser"))
 		case "gel":
 			begins = next != ""
 		}

@@ -22,7 +22,14 @@ func TestModifiersWithoutCommas(t *testing.T) {
 		require.NotNil(t, want, commas)
 		assert.Equal(t, want, ParseModifier(bare, Metres), bare)
 	}
-	for _, whole := range []string{"grid spot 0.2", "parabolic with a front 1.2", "window front", "gel"} {
+	for text, kind := range map[string]string{"cube front diffuser 0.6": "cube front diffuser", "cloud gel light 1": "cloud gel light"} {
+		got := ParseModifier(text, Metres)
+		require.NotNil(t, got)
+		assert.Equal(t, kind, got.Kind, "of a kind that is not known nothing is parted")
+		assert.Empty(t, got.Diffusers)
+		assert.Nil(t, got.Gel)
+	}
+	for _, whole := range []string{"grid spot 0.2", "parabolic with a front 1.2", "window front", "window front and back", "gel"} {
 		assert.Equal(t, []string{whole}, uncomma(whole))
 	}
 }

@@ -59,7 +59,30 @@ func (w writer) hintForKey(o *grammar.Object, n *yaml.Node, i int, key, value *y
 			return fmt.Sprintf("%q belongs at the top of the file, not indented", found.Name)
 		}
 	}
+	if same := sameStem(name, o.Names()); same != "" {
+		return fmt.Sprintf("did you mean %q?", same)
+	}
 	return "allowed: " + strings.Join(o.Names(), ", ")
+}
+
+// sameStem gives the one of known that ends otherwise than s, "reading" for "reads";
+// "" for none and for several.
+func sameStem(s string, known []string) (found string) {
+	const stem, ending = 4, 3 // letters: at least, at most
+	for _, k := range known {
+		n := 0
+		for n < min(len(s), len(k)) && s[n] == k[n] {
+			n++
+		}
+		if n < stem || len(s)-n > ending || len(k)-n > ending {
+			continue
+		}
+		if found != "" {
+			return ""
+		}
+		found = k
+	}
+	return found
 }
 
 func digits(s string) bool {

@@ -114,7 +114,11 @@ func (d *drawing) balloons(spots []spot, from Point) {
 		if len(first) == 0 {
 			break
 		}
-		order = append(first, rest...)
+		next := append(first, rest...)
+		if slices.Equal(next, order) { // and so would the places be
+			break
+		}
+		order = next
 	}
 	d.ink.free()
 	d.hard.free()

@@ -173,6 +173,12 @@ func (g *inkGrid) rect(r Rect, do task) bool {
 
 // line does it with the cells within half of the line from a to b.
 func (g *inkGrid) line(a, b Point, half Um, do task) bool {
+	if do == cellsFree { // where all about it is free, as it is most often
+		x, y := min(a.X, b.X)-half, min(a.Y, b.Y)-half
+		if g.rect(Rect{x, y, max(a.X, b.X) + half - x, max(a.Y, b.Y) + half - y}, do) {
+			return true
+		}
+	}
 	r0, r1 := g.rows(min(a.Y, b.Y)-half, max(a.Y, b.Y)+half)
 	for row := r0; row <= r1; row++ {
 		y0 := g.area.Y + Um(row)*gridCell - half

@@ -14,17 +14,12 @@ func (l *line) set(i int, dark bool) {
 
 func (l line) has(i int) bool { return l[i/64]>>(i%64)&1 == 1 }
 
-// up moves every module by k < 64 towards the end, down towards the beginning.
+// up moves every module by k < 64 towards the end.
 func (l line) up(k int) line {
 	return line{l[0] << k, l[1]<<k | l[0]>>(64-k), l[2]<<k | l[1]>>(64-k)}
 }
 
-func (l line) down(k int) line {
-	return line{l[0]>>k | l[1]<<(64-k), l[1]>>k | l[2]<<(64-k), l[2] >> k}
-}
-
 func (l line) and(o line) line    { return line{l[0] & o[0], l[1] & o[1], l[2] & o[2]} }
-func (l line) or(o line) line     { return line{l[0] | o[0], l[1] | o[1], l[2] | o[2]} }
 func (l line) xor(o line) line    { return line{l[0] ^ o[0], l[1] ^ o[1], l[2] ^ o[2]} }
 func (l line) andNot(o line) line { return line{l[0] &^ o[0], l[1] &^ o[1], l[2] &^ o[2]} }
 
@@ -45,19 +40,17 @@ func first(n int) (l line) {
 // a finder pattern beside four light modules, and dark ones far from half of all.
 func penalty(rows, columns []line) int {
 	n := len(rows)
-	sum, dark := 0, 0
+	sum, dark := along(columns)+along(rows), 0
 	all := first(n)
-	for _, l := range columns {
-		sum += runs(alike(l, all)) + 40*eyes(l)
-	}
 	for y, l := range rows {
-		as := alike(l, all)
-		sum += runs(as) + 40*eyes(l)
 		dark += l.count()
-		if y > 0 {
-			same := all.andNot(l.xor(rows[y-1])) // as the module above
-			sum += 3 * as.and(same).and(same.up(1)).count()
+		if y == 0 {
+			continue
 		}
+		down := all.andNot(l.xor(rows[y-1])) // as the module above
+		across := all.andNot(l.xor(l.up(1))) // as the module before
+		across.set(0, false)
+		sum += 3 * across.and(down).and(down.up(1)).count()
 	}
 	off := dark*20 - n*n*10 // twenty times the modules too many
 	if off < 0 {
@@ -66,28 +59,40 @@ func penalty(rows, columns []line) int {
 	return sum + off/(n*n)*10
 }
 
-// alike are the modules that are as the one before them.
-func alike(l, all line) line {
-	out := all.andNot(l.xor(l.up(1)))
-	out.set(0, false)
-	return out
-}
+// The widest code, and as far as eyes looks before and after a module.
+const (
+	mostLines = 177
+	before    = 4
+	after     = 10
+)
 
-// runs counts 3 for a run of five modules alike and 1 for each further one.
-func runs(alike line) int {
-	fours := alike.and(alike.up(1))
-	fours = fours.and(fours.up(2)) // the fifth module of a run, and those after it
-	return fours.count() + 2*fours.andNot(fours.up(1)).count()
-}
-
-// eyes counts modules 1:1:3:1:1 with four light ones before or after them.
-func eyes(l line) int {
-	three := l.and(l.down(2)).and(l.down(4)) // 1?1?1
-	eye := three.and(three.down(2)).and(l.down(3)).andNot(l.down(1)).andNot(l.down(5))
-	if eye == (line{}) {
-		return 0
+// along is the part of the penalty for what runs across the lines: 3 for a run of five
+// modules alike and 1 for each further one; 40 for modules 1:1:3:1:1 with four light
+// ones before or after them. The lines are looked at side by side, 64 of what runs
+// across them at once.
+func along(lines []line) (sum int) {
+	n := len(lines)
+	all := first(n)
+	for k := range (n + 63) / 64 {
+		var c [before + mostLines + after]uint64
+		for i, l := range lines {
+			c[before+i] = l[k]
+		}
+		var one, two, three, four uint64 // alike with the one before; and that one too; ...
+		for i := before; i < before+n; i++ {
+			m := c[i-before : i+after+1 : i+after+1]
+			same := all[k] &^ (m[4] ^ m[3])
+			if i == before {
+				same = 0 // as nothing
+			}
+			run := same & three
+			sum += ones.OnesCount64(run) + 2*ones.OnesCount64(run&^four)
+			one, two, three, four = same, same&one, same&two, run
+			eye := m[4] &^ m[5] & m[6] & m[7] & m[8] &^ m[9] & m[10]
+			if eye != 0 {
+				sum += 40 * ones.OnesCount64(eye&^((m[0]|m[1]|m[2]|m[3])&(m[11]|m[12]|m[13]|m[14])))
+			}
+		}
 	}
-	before := l.up(1).or(l.up(2)).or(l.up(3)).or(l.up(4))
-	after := l.down(7).or(l.down(8)).or(l.down(9)).or(l.down(10))
-	return eye.andNot(before.and(after)).count()
+	return sum
 }

@@ -13,7 +13,8 @@ import (
 )
 
 // Binder lays out what stopleaf binder makes of the setups of a folder: what stands
-// before and behind them, at most so many pages of it, and the first so many setups.
+// before and behind them, at most so many pages of it, the first so many setups, and the
+// codes of all.
 func Binder(folder, as string, mostLists, mostSetups int) (*plainly.Book, error) {
 	words, err := templates.Load("en")
 	if err != nil {
@@ -50,9 +51,6 @@ func Binder(folder, as string, mostLists, mostSetups int) (*plainly.Book, error)
 	laid := 0
 	for i := range b.Pieces() {
 		isSetup := i > 1 && !b.Lists(i)
-		if isSetup && laid == mostSetups {
-			continue
-		}
 		pages, err := b.Piece(i)
 		if err != nil {
 			return nil, err
@@ -60,14 +58,27 @@ func Binder(folder, as string, mostLists, mostSetups int) (*plainly.Book, error)
 		plain := Pages(&layout.Document{Pages: pages})
 		switch room := max(0, mostLists-len(book.Lists)); {
 		case isSetup:
-			laid++
-			book.Setups = append(book.Setups, plain...)
+			if laid++; laid <= mostSetups {
+				book.Setups = append(book.Setups, plain...)
+			}
+			book.Codes = append(book.Codes, firstCodes(plain)...)
 		default:
 			book.AllLists += len(pages)
 			book.Lists = append(book.Lists, plain[:min(room, len(plain))]...)
 		}
 	}
 	return book, nil
+}
+
+// firstCodes are the codes of the first page of a setup that bears some; those of the
+// others are the same.
+func firstCodes(pages []plainly.Page) []plainly.Code {
+	for _, p := range pages {
+		if len(p.Codes) > 0 {
+			return p.Codes
+		}
+	}
+	return nil
 }
 
 func computed(s *setup.Setup, words templates.Words) (layout.Job, error) {

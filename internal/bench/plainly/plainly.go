@@ -30,6 +30,7 @@ type Book struct {
 	Lists    []Page // the first of those that are no setup's
 	AllLists int    // how many of them there are
 	Setups   []Page // the pages of the first setups
+	Codes    []Code // of every setup, in their order: no two are the same
 }
 
 // Path is a line or shape: "M" and "L" with x and y, "C" with six, "Z".

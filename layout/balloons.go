@@ -87,20 +87,21 @@ func (d *drawing) balloons(spots []spot, from Point) {
 		open[i] = d.openRows(s, from)
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(len(open[a].turns), len(open[b].turns)) })
+	// The places are free of what stands already; the grids of a round have what it adds.
 	ink, hard := d.ink, d.hard
-	d.ink, d.hard = ink.clone(), hard.clone()
+	d.ink, d.hard = newGrid(ink.area), newGrid(hard.area)
 	var best []placing
 	least := math.Inf(1)
 	for round := 0; round < 6; round++ {
 		if round > 0 {
-			d.ink.copyFrom(ink)
-			d.hard.copyFrom(hard)
+			d.ink.clear()
+			d.hard.clear()
 		}
 		found := make([]placing, len(spots))
 		total := 0.0
 		var first, rest []int
 		for _, i := range order {
-			found[i] = d.findBalloon(spots[i], open[i])
+			found[i] = d.findBalloon(spots[i], open[i], hard)
 			total += found[i].cost
 			if found[i].cost > 12000 {
 				first = append(first, i)
@@ -159,6 +160,7 @@ const balloonGap = Um(500)
 // choice is the places where a spot's balloons touch nothing.
 type choice struct {
 	turns    []uint16 // of turnouts, cheapest first
+	ways     []way    // of the leader from each
 	anchor   Point
 	reach    Um
 	r        Um      // of a balloon
@@ -166,6 +168,15 @@ type choice struct {
 	w        Um      // with the figure
 	ux, uy   float64 // the way out
 }
+
+// way says whether a leader crosses what stands before any balloon does.
+type way uint8
+
+const (
+	notTried way = iota
+	openWay
+	noWay
+)
 
 // row is the row of balloons at one turnout.
 func (c *choice) row(t turnout) row {
@@ -196,23 +207,36 @@ func (d *drawing) openRows(s spot, from Point) choice {
 			c.turns = append(c.turns, uint16(i))
 		}
 	}
+	c.ways = make([]way, len(c.turns))
 	return c
 }
 
 // findBalloon finds the nearest place for a spot's numbers that is clear of
-// everything, with a leader that crosses no other, and takes it.
-func (d *drawing) findBalloon(s spot, open choice) placing {
+// everything, with a leader that crosses no other, and takes it. hard is what no
+// leader crosses besides what the round has placed.
+func (d *drawing) findBalloon(s spot, open choice, hard *inkGrid) placing {
 	best := placing{row: row{cost: 1e6}}
-	for _, i := range open.turns {
-		at := open.row(turnouts()[i])
-		if at.cost >= best.cost {
+	for k, i := range open.turns {
+		t := turnouts()[i]
+		if t.cost >= best.cost {
 			break
 		}
+		if open.ways[k] == noWay {
+			continue
+		}
+		at := open.row(t)
 		if !d.fits(at.box.grow(clearance)) {
 			continue
 		}
-		a, ok := leaderStart(at.c, s.anchor, d.radius())
-		if !ok || !d.hard.line(a, s.anchor, lineThin/2+200, cellsFree) {
+		a, ok := leaderStart(at.c, s.anchor, open.r)
+		if open.ways[k] == notTried {
+			open.ways[k] = openWay
+			if !ok || !hard.line(a, s.anchor, leaderRoom, cellsFree) {
+				open.ways[k] = noWay
+				continue
+			}
+		}
+		if !d.hard.line(a, s.anchor, leaderRoom, cellsFree) {
 			continue
 		}
 		for _, o := range d.boxes { // a leader over another light misleads
@@ -234,6 +258,9 @@ func (d *drawing) findBalloon(s spot, open choice) placing {
 	}
 	return best
 }
+
+// leaderRoom is how far from its middle a leader crosses nothing.
+const leaderRoom = lineThin/2 + 200
 
 // runsOn says whether a leader from a to the anchor lies within 15 degrees of a
 // line from there, before or behind it.

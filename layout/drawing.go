@@ -114,11 +114,16 @@ const clearance = Um(300)
 // label sets a text centred on the first of the places where it touches
 // nothing; false when there is none.
 func (d *drawing) label(s string, st style, centres ...Point) bool {
+	return d.labelWhere(s, st, centres, func(Point) bool { return true })
+}
+
+// labelWhere is label at a place that is good.
+func (d *drawing) labelWhere(s string, st style, centres []Point, good func(Point) bool) bool {
 	w := width(s, st)
 	for _, c := range centres {
 		t := Text{X: c.X - w/2, Y: c.Y + st.cap/2, S: s, Cap: st.cap, W: w}
 		box := textBox(&t).grow(clearance)
-		if d.fits(box) {
+		if d.fits(box) && good(c) {
 			d.text(t.X, t.Y, s, st)
 			d.take(box.grow(500)) // two figures must not read as one
 			return true

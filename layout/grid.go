@@ -50,15 +50,8 @@ func (g *inkGrid) free() {
 	g.bits, g.bands = nil, nil
 }
 
-func (g *inkGrid) clone() *inkGrid {
-	c := *g
-	c.take()
-	c.copyFrom(g)
-	return &c
-}
-
-// copyFrom makes g show the ink of another grid of the same area.
-func (g *inkGrid) copyFrom(o *inkGrid) { copy(g.store, o.store) }
+// clear makes all cells free.
+func (g *inkGrid) clear() { clear(g.store) }
 
 // span turns an interval of x into cells; ok is false when none is in the area.
 func (g *inkGrid) span(x0, x1 Um) (c0, c1 int, ok bool) {

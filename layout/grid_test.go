@@ -45,11 +45,12 @@ func TestInkGridAgainstPlainCells(t *testing.T) {
 					marked[c] = true
 				}
 			case 2:
-				work = work.clone()
-			case 3:
-				other := newGrid(g.area)
-				other.copyFrom(work)
-				work = other
+				work.clear()
+				clear(marked)
+			case 3: // its cells may go to another
+				work.free()
+				work = newGrid(g.area)
+				clear(marked)
 			default:
 				require.Equal(t, free, work.rect(r, cellsFree), "%v", r)
 			}

@@ -189,32 +189,27 @@ func (d *drawing) throws(bodies []body) {
 			d.miss(b.number, s)
 			continue
 		}
-		from, to := d.at(b.centre), d.at(*b.aim)
-		var places []Point
-	next:
-		for _, c := range beside(from, to, width(s, st), st.cap) {
-			own, foot := distanceTo(c, from, to)
-			for j, o := range bodies {
-				if j == i || o.aim == nil {
-					continue
-				}
-				if other, _ := distanceTo(c, d.at(o.centre), d.at(*o.aim)); other < own {
-					continue next
-				}
-			}
-			for _, w := range d.walled {
-				if crosses(c, foot, w.a, w.b) {
-					continue next
-				}
-			}
-			places = append(places, c)
-		}
 		d.of = b.of
-		if !d.label(s, st, places...) {
+		if !d.labelWhere(s, st, beside(d.at(b.centre), d.at(*b.aim), width(s, st), st.cap), func(c Point) bool { return d.speaksOf(c, i, bodies) }) {
 			d.miss(b.number, s)
 		}
 	}
 	d.of = ""
+}
+
+// speaksOf says whether a figure at c is read as that of one body's throw: no other's
+// line is nearer, and no wall is between.
+func (d *drawing) speaksOf(c Point, i int, bodies []body) bool {
+	own, foot := distanceTo(c, d.at(bodies[i].centre), d.at(*bodies[i].aim))
+	for j, o := range bodies {
+		if j == i || o.aim == nil {
+			continue
+		}
+		if other, _ := distanceTo(c, d.at(o.centre), d.at(*o.aim)); other < own {
+			return false
+		}
+	}
+	return !slices.ContainsFunc(d.walled, func(w segment) bool { return crosses(c, foot, w.a, w.b) })
 }
 
 // sharesPlace says whether another body stands over or under this one.

@@ -28,7 +28,7 @@ type Binder struct {
 	Open func(s *BinderSetup) (Job, []string, error)
 
 	// Laid is told of each setup once it is laid out; it is called likewise.
-	Laid func(job Job)
+	Laid func(s *BinderSetup, job Job)
 
 	size        Rect    // of a page
 	sheet, card *format // narrower by the gutter, lower by the foot

@@ -208,7 +208,7 @@ func (b *Binder) setupPages(s *BinderSetup) ([]Page, error) {
 	}
 	job.Source.from(pages)
 	fitPhotos(pages)
-	b.Laid(job) // which photos cannot be used is known now
+	b.Laid(s, job) // which photos cannot be used is known now
 	return listedUnder(pages, s), nil
 }
 

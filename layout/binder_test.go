@@ -18,7 +18,7 @@ func binderOf(t *testing.T, n, seed int, words templates.Words) *layout.Binder {
 	t.Helper()
 	gen := setups(1, 12)
 	jobs := map[string]layout.Job{}
-	b := &layout.Binder{Title: "Halvard Studio, portraits and tables of many years", Owner: "Halvard Studio", Words: words, Laid: func(layout.Job) {}}
+	b := &layout.Binder{Title: "Halvard Studio, portraits and tables of many years", Owner: "Halvard Studio", Words: words, Laid: func(*layout.BinderSetup, layout.Job) {}}
 	b.Open = func(s *layout.BinderSetup) (layout.Job, []string, error) {
 		if s.Faults != nil {
 			return layout.Job{}, s.Faults, nil

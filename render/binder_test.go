@@ -29,7 +29,7 @@ func binderOf(t *testing.T, n int, as string, duplex bool) *layout.Binder {
 	words, err := templates.Load("en")
 	require.NoError(t, err)
 	jobs := map[string]layout.Job{}
-	b := &layout.Binder{Title: "Random", Owner: "Halvard Studio", Words: words, As: as, Duplex: duplex, Laid: func(layout.Job) {},
+	b := &layout.Binder{Title: "Random", Owner: "Halvard Studio", Words: words, As: as, Duplex: duplex, Laid: func(*layout.BinderSetup, layout.Job) {},
 		Sections: []layout.BinderSection{{Title: "First"}, {Title: "Second"}}}
 	b.Open = func(s *layout.BinderSetup) (layout.Job, []string, error) { return jobs[s.Code], s.Faults, nil }
 	for i := range n {

@@ -201,7 +201,8 @@ func (m *binderMaker) add(ps setup.Problems) {
 }
 
 // laid is told of each setup that was laid out.
-func (m *binderMaker) laid(job layout.Job) {
+func (m *binderMaker) laid(e *layout.BinderSetup, job layout.Job) {
+	m.first[e].used()
 	ps := layout.Glyphs(job.Setup)
 	m.add(append(ps, job.Setup.BrokenPhotos(m.skipPhotos())...))
 }

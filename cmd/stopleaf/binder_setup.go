@@ -4,6 +4,7 @@ import (
 	"math"
 	"path/filepath"
 	"runtime/debug"
+	"sync/atomic"
 
 	"stopleaf/binder"
 	"stopleaf/exposure"
@@ -14,15 +15,27 @@ import (
 
 // figured is what the reading of the shelf leaves of a setup for its pages.
 type figured struct {
-	setup    *setup.Setup      // without its photos; nil where it is to be read again
-	numbers  *exposure.Numbers // likewise
-	source   *layout.Source    // likewise; nil with --no-source, too
-	ratio    *float64          // key to fill
-	problems setup.Problems    // of what follows from the setup
+	kept     atomic.Pointer[keptSetup] // nil where it is to be read again
+	ratio    *float64                  // key to fill
+	problems setup.Problems            // of what follows from the setup
+}
+
+// keptSetup is a setup without its photos, and what was made of it.
+type keptSetup struct {
+	setup   *setup.Setup
+	numbers *exposure.Numbers
+	source  *layout.Source // nil with --no-source
+}
+
+// used lets go of what the pages were made of, once they are.
+func (f *figured) used() {
+	if f != nil {
+		f.kept.Store(nil)
+	}
 }
 
 // mostKept is how many setups are kept with their figures between the reading of
-// the shelf and the laying out of their pages, about 25 kB each. Those beyond it are
+// the shelf and the laying out of their pages, about 40 kB each. Those beyond it are
 // read again.
 var mostKept int64 = 4000
 
@@ -47,9 +60,9 @@ func (m *binderMaker) figure(it *binder.Item) {
 	}
 	var canonical []byte
 	if m.kept.Add(1) <= mostKept {
-		f.setup, f.numbers, f.source = it.Setup, n, m.gives(it.Setup)
-		if f.source != nil {
-			canonical = f.source.Canonical
+		k := &keptSetup{it.Setup, n, m.gives(it.Setup)}
+		if f.kept.Store(k); k.source != nil {
+			canonical = k.source.Canonical
 		}
 	}
 	it.Setup.Lean(canonical)
@@ -77,9 +90,9 @@ func (m *binderMaker) open(e *layout.BinderSetup) (layout.Job, []string, error) 
 	var n *exposure.Numbers
 	var source *layout.Source
 	var problems setup.Problems
-	if f := m.first[e]; f.setup != nil {
-		s, problems = f.setup.WithPhotos(opt)
-		n, source = f.numbers, f.source
+	if k := m.first[e].kept.Load(); k != nil {
+		s, problems = k.setup.WithPhotos(opt)
+		n, source = k.numbers, k.source
 		problems = append(problems, setup.CheckPhotos(s)...)
 	} else if s, problems = setup.Read(filepath.FromSlash(e.Path), opt); s != nil {
 		var more setup.Problems

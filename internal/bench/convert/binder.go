@@ -24,7 +24,7 @@ func Binder(folder, as string, mostLists, mostSetups int) (*plainly.Book, error)
 	if p := shelf.All(); p.HasErrors() {
 		return nil, p
 	}
-	b := layout.Binder{Title: words.T("binder.title"), As: as, Words: words, Laid: func(layout.Job) {}}
+	b := layout.Binder{Title: words.T("binder.title"), As: as, Words: words, Laid: func(*layout.BinderSetup, layout.Job) {}}
 	sec := layout.BinderSection{}
 	for _, it := range shelf.Items {
 		s := it.Setup

@@ -208,7 +208,7 @@ func (b *builder) splitBeside(root box, next box, w, room Um) (with box, rest *b
 			return false
 		}
 		if ok {
-			head = seamless(head)
+			head = seamless(head, names(parts[len(parts)-1:]))
 		}
 		parts = append(parts, head)
 		left -= head.least(w) + gap
@@ -229,12 +229,15 @@ func (b *builder) splitBeside(root box, next box, w, room Um) (with box, rest *b
 	return root, rest, ok
 }
 
-// seamless is a box that goes on from the one above it on the same side: a list is not
-// named again.
-func seamless(b box) box {
+// seamless is a box that goes on from the one above it on the same side: a list that
+// began there is not named again.
+func seamless(b box, above []string) box {
 	b.parts = slices.Clone(b.parts)
 	for i := range b.parts {
-		b.parts[i] = seamless(b.parts[i])
+		b.parts[i] = seamless(b.parts[i], above)
+	}
+	if !slices.Contains(above, b.name) {
+		return b
 	}
 	switch v := b.block.(type) {
 	case *checklist:
@@ -245,6 +248,10 @@ func seamless(b box) box {
 		c := *v
 		c.title = ""
 		b.block, b.known = &c, map[Um]Um{}
+	case *table:
+		c := v.clone()
+		c.title = ""
+		b.block, b.known = c, map[Um]Um{}
 	}
 	return b
 }

@@ -33,7 +33,30 @@ func sheetFaults(r random, paper string, words templates.Words) (faults []string
 			faults = append(faults, fmt.Sprintf("sheet %s, page %d: %s", paper, i+1, f))
 		}
 	}
+	faults = append(faults, misnamed(doc.Pages, words)...)
 	return append(faults, lostOnSheet(job, doc)...)
+}
+
+// misnamed says what is said to go on and has not begun on an earlier side, or goes on
+// on the side where it began.
+func misnamed(pages []layout.Page, words templates.Words) (out []string) {
+	on := map[string]int{} // the side on which a name stood last
+	for i := range pages {
+		layout.Walk(pages[i].Items, func(it layout.Item) {
+			text, ok := it.(*layout.Text)
+			if !ok {
+				return
+			}
+			name, goesOn := strings.CutSuffix(text.S, " "+words.T("table.continued"))
+			if at, began := on[name]; goesOn && !began {
+				out = append(out, fmt.Sprintf("sheet: %q has not begun before side %d", text.S, i+1))
+			} else if goesOn && at == i {
+				out = append(out, fmt.Sprintf("sheet: %q is named again on side %d", text.S, i+1))
+			}
+			on[name] = i
+		})
+	}
+	return out
 }
 
 // lostOnSheet says what of a setup is not on its sheet.

@@ -202,7 +202,7 @@ func (m *binderMaker) add(ps setup.Problems) {
 
 // laid is told of each setup that was laid out.
 func (m *binderMaker) laid(e *layout.BinderSetup, job layout.Job) {
-	m.first[e].used()
+	m.first[e].kept.Store(nil) // its pages stand
 	ps := layout.Glyphs(job.Setup)
 	m.add(append(ps, job.Setup.BrokenPhotos(m.skipPhotos())...))
 }

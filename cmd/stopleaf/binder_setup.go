@@ -27,22 +27,15 @@ type keptSetup struct {
 	source  *layout.Source // nil with --no-source
 }
 
-// used lets go of what the pages were made of, once they are.
-func (f *figured) used() {
-	if f != nil {
-		f.kept.Store(nil)
-	}
-}
-
 // mostKept is how many setups are kept with their figures between the reading of
 // the shelf and the laying out of their pages, about 40 kB each. Those beyond it are
 // read again.
 var mostKept int64 = 4000
 
-// boundMemory lets a run that takes longer than most collect garbage sooner, which
-// takes a fifth off its memory and no time that could be measured; and one that comes
-// near a gigabyte sooner still, which the largest binders are slower by a tenth for,
-// unless the environment has said how much it may take.
+// boundMemory lets a binder collect garbage sooner than a run of milliseconds does,
+// which takes a fifth off its memory and no time that could be measured; and near a
+// gigabyte sooner still, which the largest are slower by a tenth for, unless the
+// environment has said how much may be taken.
 func boundMemory() {
 	debug.SetGCPercent(300)
 	if debug.SetMemoryLimit(-1) == math.MaxInt64 {
@@ -60,9 +53,10 @@ func (m *binderMaker) figure(it *binder.Item) {
 	}
 	var canonical []byte
 	if m.kept.Add(1) <= mostKept {
-		k := &keptSetup{it.Setup, n, m.gives(it.Setup)}
-		if f.kept.Store(k); k.source != nil {
-			canonical = k.source.Canonical
+		source := m.gives(it.Setup)
+		f.kept.Store(&keptSetup{it.Setup, n, source})
+		if source != nil {
+			canonical = source.Canonical
 		}
 	}
 	it.Setup.Lean(canonical)

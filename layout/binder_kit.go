@@ -34,6 +34,13 @@ func (b *Binder) kitOver() ([]Page, error) {
 		g.cell("what", row.What, false)
 		g.cell("for", b.hungriest(list, &list.Items[i]), false)
 	}
+	for i, what := range list.Always {
+		g.row("always", false)
+		if i == 0 {
+			g.cell("sort", b.Words.T("pack.always"), false)
+		}
+		g.cell("what", what, false)
+	}
 	under := &paragraphs{st: indexText, paras: []para{{text: b.t("kit-under")}}}
 	if g.empty() {
 		under.paras[0].text = b.t("kit-none")

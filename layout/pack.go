@@ -42,7 +42,9 @@ func Pack(list *kit.List, words templates.Words, opt PackOptions) (*Document, er
 		case "pack-kit":
 			return packTable(list, job, f), nil
 		}
-		return packSums(list, job, f), nil
+		sums := packSums(list, job, f)
+		sums.paras = append(sums.paras, packFor(list, job.Words)...)
+		return sums, nil
 	}
 	sides, err := b.fitted()
 	if err != nil {
@@ -169,13 +171,18 @@ func packSums(list *kit.List, job Job, f *format) *paragraphs {
 	}
 	put("pack.weight-lead", weightText(list, w))
 	put("pack.mains-lead", mostLoad(list, w))
+	return b
+}
+
+// packFor explains the last column of a list of several setups, where some need fewer.
+func packFor(list *kit.List, w templates.Words) (out []para) {
 	fewer := func(it kit.Item) bool {
 		return slices.ContainsFunc(it.Asked, func(a kit.Asked) bool { return a.N < it.N })
 	}
 	if slices.ContainsFunc(list.Items, fewer) {
-		put("pack.for-lead", w.T("pack.for"))
+		out = append(out, para{lead: w.T("pack.for-lead"), text: w.T("pack.for"), of: "sums"})
 	}
-	return b
+	return out
 }
 
 // PackWeight is the weight of a kit list in a sentence.
@@ -202,12 +209,15 @@ func weightText(list *kit.List, w templates.Words) string {
 }
 
 // mostLoad is the load of the setup that draws most: setups are lit one at a time.
+// What they draw is compared in volt-amperes; where a file says no voltage, it is that
+// of most of the world, 230 V (IEC 60038).
 func mostLoad(list *kit.List, w templates.Words) string {
 	most := -1
 	var load safety.MainsLoad
+	drawn := func(l safety.MainsLoad) float64 { return l.Amps * cmp.Or(l.Volts, 230) }
 	for i, s := range list.Setups {
 		x := safety.MainsOf(s)
-		if most < 0 || cmp.Or(cmp.Compare(x.Amps, load.Amps), len(x.Lights)-len(load.Lights)) > 0 {
+		if most < 0 || cmp.Or(cmp.Compare(drawn(x), drawn(load)), len(x.Lights)-len(load.Lights)) > 0 {
 			most, load = i, x
 		}
 	}

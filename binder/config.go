@@ -41,8 +41,9 @@ type Name struct {
 	Pos  setup.Pos
 }
 
-// ParseConfig reads a binder.yaml from bytes; file is its name in problems. It is
-// nil when any problem is an error. It never panics, whatever the bytes.
+// ParseConfig reads a binder.yaml from bytes; file is its name in problems. Where a
+// problem is an error it is what could be understood, so that Arrange finds the rest of
+// what is wrong. It never panics, whatever the bytes.
 func ParseConfig(file string, src []byte) (*Config, setup.Problems) {
 	r := setup.ReadStrict(file, src, "binder", "binder")
 	top := r.Top()
@@ -63,9 +64,6 @@ func ParseConfig(file string, src []byte) (*Config, setup.Problems) {
 			r.Err(s.Pos, "empty-section", fmt.Sprintf("the section %q says nothing of what is in it", s.Title), "give it setups, tags or both; what is in no section comes last by itself")
 		}
 		c.Sections = append(c.Sections, s)
-	}
-	if ps := r.Problems(); ps.HasErrors() {
-		return nil, ps
 	}
 	return c, r.Problems()
 }
@@ -100,6 +98,13 @@ func (c *Config) Arrange(s *Shelf) ([]Group, setup.Problems) {
 	}
 	for i := range a.groups {
 		a.sort(a.groups[i].Items)
+	}
+	wrong := a.problems.HasErrors() // which say why nothing is there
+	for i, sec := range c.Sections {
+		if !wrong && len(a.groups[i].Items) == 0 && (len(sec.Setups) > 0 || len(sec.Tags) > 0) {
+			a.problems = append(a.problems, setup.Problem{Pos: sec.Pos, Level: setup.Warning, Code: "empty-section",
+				Message: fmt.Sprintf("nothing is in the section %q, and it is left out", sec.Title), Hint: "a setup is in the section that names it, else in the first with one of its tags"})
+		}
 	}
 	a.problems.Sort()
 	return slices.DeleteFunc(a.groups, func(g Group) bool { return len(g.Items) == 0 }), a.problems
@@ -137,7 +142,11 @@ func (a *arranger) named(i int) {
 			case !taken:
 				a.take(it, i)
 			case file:
-				a.err(n.Pos, "twice", fmt.Sprintf("%q is in section %q already", n.Text, a.Sections[was].Title), "take one out")
+				section := fmt.Sprintf("section %q", a.Sections[was].Title)
+				if a.Sections[was].Title == "" {
+					section = "a section without a title"
+				}
+				a.err(n.Pos, "twice", fmt.Sprintf("%q is in %s already", n.Text, section), "take one out")
 			}
 		}
 		if !found {

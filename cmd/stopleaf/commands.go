@@ -90,11 +90,11 @@ func commandTable() []command {
 			flags: []string{"output", "json", "by", "allow-outside", "problems"}},
 		{name: "proof", operand: "SETUP...", least: 1, most: -1, run: runProof,
 			summary: "what is wrong, what does not add up, what a rebuild would miss",
-			more:    "Findings go to standard output. Ends with 1 when there are errors, with --strict for warnings too.",
+			more:    "SETUP is a setup file, a folder, looked into at any depth, or - for standard input. Findings go to standard output. Ends with 1 when there are errors, with --strict for warnings too.",
 			flags:   []string{"output", "look", "strict", "allow-outside", "problems"}},
 		{name: "pack", operand: "SETUP...", least: 1, most: -1, papers: layout.SheetPapers, run: runPack,
 			summary: "what to bring for these setups, each thing once, with its weight and the mains load",
-			more: "SETUP is a setup file, a folder of them, or - for standard input. Each thing as many times as the " +
+			more: "SETUP is a setup file, a folder, looked into at any depth, or - for standard input. Each thing as many times as the " +
 				"setup that needs most of it. The list goes to standard output; -o kit.pdf (or .svg, .png, .jpg) " +
 				"is a checklist with boxes, on --paper a4 (the usual) or letter.",
 			flags: []string{"output", "json", "paper", "dpi", "lang", "no-source", "allow-outside", "problems"}},

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -67,15 +68,15 @@ func (d *drawer) packPages() (bool, error) {
 // kit reads the setups, without their photos. Any mistake ends it: a list that
 // lacks what a broken setup needs is no list.
 func (c *call) kit() (*kit.List, []string, error) {
-	names, err := expand(c.operands)
+	problems, err := c.inFolders()
 	if err != nil {
 		return nil, nil, err
 	}
+	problems = slices.DeleteFunc(problems, func(p setup.Problem) bool { return p.Code == "code-twice" }) // a thing is packed once
 	var setups []*setup.Setup
-	var problems setup.Problems
 	var inputs []string
 	seen := map[string]bool{}
-	for _, name := range names {
+	for _, name := range c.operands {
 		if real := realPath(name); !seen[real] {
 			seen[real] = true
 		} else {

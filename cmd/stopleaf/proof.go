@@ -9,11 +9,16 @@ import (
 )
 
 func runProof(c *call) error {
+	found, err := c.inFolders()
+	if err != nil {
+		return err
+	}
 	list, err := c.load(setup.Proof)
 	if err != nil {
 		return err
 	}
 	problems, inputs := gather(list)
+	problems = append(problems, found...)
 	problems = distinct(problems)
 	var b bytes.Buffer
 	if err := c.report(&b, problems); err != nil {

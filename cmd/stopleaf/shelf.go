@@ -1,6 +1,7 @@
 package main
 
 import (
+	"os"
 	"slices"
 	"strings"
 
@@ -34,6 +35,35 @@ func (c *call) shelf(paths []string, each func(*binder.Item)) (*binder.Shelf, er
 	return s, nil
 }
 
+// inFolders puts the setups that folders hold, at any depth, in the folders' place
+// among the operands. Problems are those of the folders, and setups of one code.
+func (c *call) inFolders() (setup.Problems, error) {
+	isFolder := func(name string) bool {
+		info, err := os.Stat(name)
+		return err == nil && info.IsDir()
+	}
+	if !slices.ContainsFunc(c.operands, isFolder) {
+		return nil, nil
+	}
+	var names, paths []string
+	for _, name := range c.operands {
+		if name == "-" {
+			names = append(names, name)
+		} else {
+			paths = append(paths, name)
+		}
+	}
+	s, err := c.shelf(paths, func(it *binder.Item) { it.Setup = nil })
+	if err != nil {
+		return nil, err
+	}
+	for _, it := range s.Items {
+		names = append(names, it.Path)
+	}
+	c.operands = names
+	return s.Problems, nil
+}
+
 // shelfErrors are the problems that are told to one who only looks through a
 // shelf: its own, and the errors of its setups. Two setups of one code matter only
 // where codes are what they go by.
@@ -45,4 +75,6 @@ func shelfErrors(s *binder.Shelf, codes bool) setup.Problems {
 
 // told says whether a problem is told where many setups are gone through: an error,
 // or what is left out of them.
-func told(p setup.Problem) bool { return p.Level == setup.Error || p.Code == "link-out" }
+func told(p setup.Problem) bool {
+	return p.Level == setup.Error || p.Code == "link-out" || p.Code == "empty-section"
+}

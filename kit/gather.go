@@ -115,7 +115,7 @@ func (g *gatherer) all() {
 		}
 		g.put(Panel, id, Thing{Grip: gr}, 1, false, none, gr.Number)
 		if gr.Stand != nil {
-			g.stand(gr.Stand, gr.Number)
+			g.stand(gr.Stand, gr.Number, gr.Stand.Counterweight)
 		}
 	}
 	for _, ld := range safety.CircuitLoads(s) {
@@ -154,7 +154,11 @@ func (g *gatherer) light(l *setup.Light) {
 			g.put(Gel, key(m.Gel.Name, m.Gel.Mired), Thing{Gel: m.Gel}, 1, false, none, l.Number)
 		}
 	}
-	g.stand(l.Stand, l.Number)
+	var weight *float64
+	if l.Stand != nil {
+		weight, _ = safety.BoomWeight(l)
+	}
+	g.stand(l.Stand, l.Number, weight)
 }
 
 // bodyKey is a modifier's kind and size, whichever way up it hangs.
@@ -182,7 +186,8 @@ func (g *gatherer) head(l *setup.Light) {
 	g.put(Head, key(h.Name, h.Kind, h.EnergyWs, h.Supply == "battery", unnamed), Thing{Head: h, Continuous: continuous}, 1, false, mass(h.Mass), l.Number)
 }
 
-func (g *gatherer) stand(st *setup.Stand, number int) {
+// stand puts a stand, with the counterweight that its boom needs.
+func (g *gatherer) stand(st *setup.Stand, number int, weight *float64) {
 	if st == nil {
 		g.put(Stand, key("?"), Thing{}, 1, false, none, number)
 		return
@@ -197,8 +202,11 @@ func (g *gatherer) stand(st *setup.Stand, number int) {
 		g.put(Fixing, key(called), thing, 1, false, none, number)
 	case "boom":
 		g.put(Boom, key(called, st.Footprint, st.Reach), thing, 1, false, mass(st.Mass), number)
-		w := st.Counterweight
-		g.put(Counterweight, key(w), Thing{Kg: w}, 1, false, mass(w), number)
+		if weight != nil {
+			tenths := math.Round(*weight*10) / 10 // as the cautions say it
+			weight = &tenths
+		}
+		g.put(Counterweight, key(weight), Thing{Kg: weight}, 1, false, mass(weight), number)
 	default:
 		g.put(Stand, key(called, st.Footprint), thing, 1, false, mass(st.Mass), number)
 	}

@@ -344,22 +344,9 @@ func (b *stepper) column(l *setup.Light) string {
 	return b.where(l.Stand.Base)
 }
 
-// counterweight is the weight that balances a boom, as recorded, else as
-// computed.
+// counterweight is the weight that balances a boom.
 func (b *stepper) counterweight(l *setup.Light) string {
-	var kg, at *float64
-	kg, at = l.Stand.Counterweight, l.Stand.Behind
-	for _, n := range b.job.Safety {
-		if n.Code != "boom-balance" || n.Light != l.Name {
-			continue
-		}
-		if v, ok := n.Figures["counterweight_kg"]; ok && (kg == nil || math.Abs(*kg-v) > 0.1*v) { // the recorded one does not balance it
-			kg = &v
-		}
-		if v, ok := n.Figures["behind_m"]; ok {
-			at = &v
-		}
-	}
+	kg, at := safety.BoomWeight(l)
 	s := b.t("counterweight-blank")
 	if kg != nil {
 		s = b.t("counterweight", "kg", oneDecimal(*kg))

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"stopleaf/exposure"
 	"stopleaf/exposure/apex"
 	"stopleaf/safety"
 	"stopleaf/setup"
@@ -107,6 +108,10 @@ func sumsBlock(job Job, f *format) *paragraphs {
 	b.addLine(w.T("ratio.title"), ratios, "ratios")
 	var together []string
 	t := n.Together
+	alone := job.Setup.Exposure.Zero == "" && t.Delta != nil && *t.Delta == 0 // nothing burns with the key
+	if alone {
+		t = exposure.Together{}
+	}
 	if t.AllToCamera && t.Delta != nil {
 		together = append(together, zeroWords(job, "together.sum", "delta", togetherText(*t.Delta, job)))
 	} else if t.DomeToCamera != nil {

@@ -89,6 +89,29 @@ const (
 	mostBehindM  = 5.0
 )
 
+// BoomWeight is the counterweight of a light's boom, kg, and how far behind the column
+// it hangs, m: as recorded, but what balances the boom where that can be worked out and
+// the record has none or another; nil where neither says it.
+func BoomWeight(l *setup.Light) (kg, behind *float64) {
+	st := l.Stand
+	kg, behind = st.Counterweight, st.Behind
+	head, known := headKg(l)
+	switch {
+	case !known || st.Reach == nil:
+	case behind == nil && kg != nil && *kg > 0:
+		if at := head * *st.Reach / *kg; at <= mostBehindM {
+			behind = &at
+		}
+	case behind != nil && *behind >= leastBehindM:
+		if want := BoomBalance(head, *st.Reach, 0, 0, *behind); kg == nil || !balances(*kg, want) {
+			kg = &want
+		}
+	}
+	return kg, behind
+}
+
+func balances(kg, want float64) bool { return math.Abs(kg-want) <= balanceWithin*want }
+
 // balance words one boom's counterweight; ok is false without the head's mass
 // and the reach, or with nothing known of the other side.
 func (c *set) balance(l *setup.Light) (Note, bool) {
@@ -124,7 +147,7 @@ func (c *set) balance(l *setup.Light) (Note, bool) {
 	key := "safety.boom-needs"
 	if st.Counterweight != nil {
 		key = "safety.boom-wrong"
-		if math.Abs(*st.Counterweight-want) <= balanceWithin*want {
+		if balances(*st.Counterweight, want) {
 			key = "safety.boom-right"
 		}
 	}

@@ -10,6 +10,10 @@ import (
 // ceiling before it is said: what a tape and a bulging front leave open.
 const wallSlack = 0.05
 
+// nearestM is nearer to the mark than any tape is read: what is written nearer, and not
+// straight over it, is a unit mistaken.
+const nearestM = 0.02
+
 // thing is a light or a grip item as it stands in the room.
 type thing struct {
 	called string // "Key" in quotes, or in words
@@ -26,6 +30,9 @@ func (c *checker) space() {
 			continue // a window may well be in the picture, and its sun outside
 		}
 		t := thing{called: quote(l.Name), where: l.Where, body: l.Body(), flat: l.Place.Height == nil}
+		if d := l.Place.Distance(); d > 1e-4 && d < nearestM {
+			c.warn(l.Where, "place", "on-the-mark", "is the unit meant? a bare length is in the file's units", "%q is %.3g mm from the mark along the floor", l.Name, d*1000)
+		}
 		if !t.flat && c.s.InFrame(t.body) {
 			c.warn(l.Where, "place", "in-frame", "move it out, unless the subject hides it", "%q is in the picture", l.Name)
 		}

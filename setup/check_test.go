@@ -240,3 +240,10 @@ func FuzzCheck(f *testing.F) {
 		}
 	})
 }
+
+// A place within a finger's breadth of the mark is a unit mistaken; straight over it is
+// a place.
+func TestCheckNearTheMark(t *testing.T) {
+	assert.Equal(t, []string{`set.yaml:2:28: warning: "Key" is 1.5 mm from the mark along the floor`}, checked(t,
+		"lights:\n  - {name: Key, role: key, place: \"50 left, 1.5 mm, 2.0 high\"}\n  - {name: Top, role: hair, delta: -1, place: {left: 0, front: 0, height: 2.8}}\n"))
+}
